@@ -1,0 +1,1 @@
+"""Tubtally: a chat assistant for hands-on STEM bins."""

@@ -1,0 +1,201 @@
+"""The command line: `python -m bot`, and the commands beside it."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from collections.abc import Iterator, Sequence
+from datetime import UTC, datetime
+from pathlib import Path
+
+from sqlalchemy.exc import DBAPIError
+from tzlocal import get_localzone_name
+
+from bot.commands import (
+    CannotDo,
+    chosen_class,
+    chosen_member,
+    local_moment,
+    read_class_folder,
+)
+from bot.conversation import Answer, Incoming, take
+from bot.exports import EXPORTS, write_csv, write_xlsx
+from bot.folder.loading import load
+from bot.settings import Settings, WrongSettings, environment, read_settings
+from bot.wording.commands import as_text, database_fault, loaded_lines
+from bot.wording.commands import answer_lines
+from storage.database import Database, DatabaseFault, open_database
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command and give the exit code: 0 done, 1 could not be carried out, 2 wrong usage."""
+    options = _parser().parse_args(arguments)
+    try:
+        settings = read_settings(environment(), Path.cwd())
+        return int(options.run(options, settings))
+    except WrongSettings as wrong:
+        return _fail(*wrong.problems)
+    except DatabaseFault as fault:
+        return _fail(database_fault(fault))
+    except CannotDo as reason:
+        _fail(*reason.lines)
+        return reason.code
+    except DBAPIError as fault:
+        return _fail(database_fault(DatabaseFault("trouble", "", type(fault.orig).__name__)))
+    except BrokenPipeError:
+        sys.stderr.close()
+        return 0
+
+
+def _fail(*lines: str) -> int:
+    print(*lines, sep="\n", file=sys.stderr)
+    return 1
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="python -m bot", description=__doc__)
+    parser.set_defaults(run=_run_bot)
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND")
+    common = argparse.ArgumentParser(add_help=False)
+    common.add_argument("--class", dest="class_name", metavar="NAME", help="which class, of several")
+    common.add_argument("--at", metavar="ISO-TIME", help="the moment it is (default: now)")
+    common.add_argument("--json", action="store_true", help="for programs")
+
+    loading = commands.add_parser("load", parents=[common], help="create or update a class from a folder")
+    loading.add_argument("folder", type=Path)
+    loading.add_argument(
+        "--folder-wins", action="store_true", help="where the chat changed the same, the folder counts"
+    )
+    loading.set_defaults(run=_load)
+
+    saying = commands.add_parser("say", parents=[common], help="one message in, the reply printed")
+    saying.add_argument("text", nargs="*", help="the message; one that begins with a dash follows --")
+    saying.add_argument("--lines", metavar="FILE", help="one message a line (- is standard input)")
+    saying.add_argument("--as", dest="member", metavar="MEMBER", help="the sender (default: owner)")
+    saying.set_defaults(run=_say, parser=saying)
+
+    exporting = commands.add_parser("export", parents=[common], help="CSV to standard output")
+    exporting.add_argument("what", choices=sorted(EXPORTS))
+    exporting.add_argument("--to", type=Path, metavar="FILE", help="a .csv or .xlsx file instead")
+    exporting.set_defaults(run=_export)
+
+    checking = commands.add_parser("check", help="what is wrong with the set-up, and how to mend it")
+    checking.set_defaults(run=_check)
+    return parser
+
+
+def _run_bot(options: argparse.Namespace, settings: Settings) -> int:
+    if settings.token is None:
+        from bot.practice.chat import practice
+
+        return practice(sys.stdin, sys.stdout, datetime.now(UTC))
+    from bot.telegram.running import run
+
+    return run(settings)
+
+
+def _load(options: argparse.Namespace, settings: Settings) -> int:
+    folder = read_class_folder(options.folder, get_localzone_name() or "UTC")
+    now = local_moment(options.at, folder.settings.time_zone)
+    database = open_database(settings.database)
+    with database.writing() as work:
+        loaded = load(work, folder, now, folder_wins=options.folder_wins)
+        if loaded.conflicts:
+            raise CannotDo(*loaded_lines(loaded))
+    lines = loaded_lines(loaded)
+    if options.json:
+        print(json.dumps({"class": loaded.class_name, "code": loaded.code, "changes": lines}))
+    else:
+        print(as_text(loaded, lines, settings.database))
+    return 0
+
+
+def _say(options: argparse.Namespace, settings: Settings) -> int:
+    if options.lines is None and not options.text:
+        options.parser.error("a text is needed, or --lines FILE")
+    database = open_database(settings.database)
+    for at, text in _messages(options):
+        answer = _take(database, options, text, at)
+        if options.json:
+            print(json.dumps(_for_programs(answer), ensure_ascii=False), flush=True)
+        else:
+            print(answer_lines(answer.reply), flush=True)
+    return 0
+
+
+def _messages(options: argparse.Namespace) -> Iterator[tuple[str | None, str]]:
+    """Each message with the time written before it, if any."""
+    if options.lines is None:
+        yield options.at, " ".join(options.text)
+        return
+    try:
+        source = sys.stdin.buffer if options.lines == "-" else open(options.lines, "rb")  # noqa: SIM115 - closed with the loop
+        with source:
+            for raw in source:
+                line = raw.decode("utf-8", "replace").rstrip("\r\n").removeprefix("\ufeff")
+                stamp, tab, text = line.partition("\t")
+                yield (stamp, text) if tab and _is_moment(stamp) else (options.at, line)
+    except OSError as fault:
+        raise CannotDo(f"{options.lines}: {fault.strerror}") from None
+
+
+def _is_moment(text: str) -> bool:
+    try:
+        datetime.fromisoformat(text)
+    except ValueError:
+        return False
+    return True
+
+
+def _take(
+    database: Database, options: argparse.Namespace, text: str, at: str | None
+) -> Answer:
+    with database.writing() as work:
+        class_ = chosen_class(work, options.class_name)
+        member = chosen_member(work, class_, options.member)
+        incoming = Incoming(text, local_moment(at, class_.time_zone), datetime.now(UTC))
+        return take(work.book(class_.id), member, incoming)
+
+
+def _for_programs(answer: Answer) -> dict[str, object]:
+    result = {key: value for key, value in answer.result.items() if key != "taken"}
+    return {
+        "at": answer.at.isoformat(timespec="seconds"),
+        "text": answer.text,
+        "outcome": answer.outcome,
+        "requests": list(answer.requests),
+        "reply": answer.reply.text,
+        **result,
+        "attachments": list(answer.reply.attachments),
+    }
+
+
+def _export(options: argparse.Namespace, settings: Settings) -> int:
+    database = open_database(settings.database)
+    with database.reading() as work:
+        class_ = chosen_class(work, options.class_name)
+        now = local_moment(options.at, class_.time_zone)
+        table = EXPORTS[options.what](work.book(class_.id), work.register, now)
+    if options.to is None:
+        write_csv(table, sys.stdout)
+    elif options.to.suffix == ".xlsx":
+        write_xlsx(table, options.to, options.what)
+    elif options.to.suffix == ".csv":
+        with options.to.open("w", encoding="utf-8", newline="") as out:
+            write_csv(table, out)
+    else:
+        raise CannotDo("--to takes a file that ends in .csv or .xlsx.", code=2)
+    return 0
+
+
+def _check(options: argparse.Namespace, settings: Settings) -> int:
+    from bot.checking import check
+
+    lines, is_well = check(settings)
+    print(*lines, sep="\n")
+    return 0 if is_well else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())

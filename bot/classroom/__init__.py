@@ -1,0 +1,1 @@
+"""The rules of the trade. Pure: no clock, no database, no network."""

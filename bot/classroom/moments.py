@@ -1,0 +1,60 @@
+"""Which day and which rotation a text speaks of, when it does not say all of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime, time
+
+from bot.classroom.days import (
+    current_rotation,
+    is_before_first_rotation,
+    is_school_day,
+    rotation_end,
+    rotations_on,
+)
+from storage.records import Roster, Rotation
+
+
+@dataclass(frozen=True, slots=True)
+class Meant:
+    """A day and, where known, the start of a rotation; or the reason why neither can be told:
+    which_day, future, no_rotation."""
+
+    day: date
+    rotation: time | None = None
+    trouble: str | None = None
+
+
+def meant_for_log(
+    roster: Roster, at: datetime, day: date | None, starts: time | None, slot: int | None
+) -> Meant:
+    """The day and rotation of a log sent `at`: today and the rotation running or ended last, unless
+    the text says otherwise; before the first rotation of today, or without school, it is asked."""
+    on = day or at.date()
+    if on > at.date():
+        return Meant(on, trouble="future")
+    if day is None and starts is None and slot is None:
+        if not is_school_day(roster, on) or is_before_first_rotation(roster, at):
+            return Meant(on, trouble="which_day")
+    rotations = rotations_on(roster, on)
+    if slot is not None:
+        if not rotations or slot > len(rotations) or slot == 0:
+            return Meant(on, trouble="no_rotation")
+        chosen: Rotation | None = rotations[slot - 1 if slot > 0 else slot]
+    elif starts is not None:
+        chosen = _running_at(rotations, starts)
+        if chosen is None:
+            is_future = on == at.date() and starts > at.time()
+            return Meant(on, None, "future" if is_future else None)
+    else:
+        chosen = current_rotation(roster, at) if on == at.date() else None
+    if chosen is None:
+        return Meant(on)
+    if on == at.date() and chosen.starts > at.time():
+        return Meant(on, chosen.starts, "future")
+    return Meant(on, chosen.starts)
+
+
+def _running_at(rotations: tuple[Rotation, ...], moment: time) -> Rotation | None:
+    running = (r for r in rotations if r.starts <= moment < rotation_end(r))
+    return next(running, None)

@@ -1,0 +1,308 @@
+"""The trip of a message: into the journal, read, acted on, worded, and answered in one unit of work."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+
+from bot.outcomes import ANSWERED, ASKED, DONE, REFUSED, LogCorrected, Outcome, Question, Unclear
+from bot.requests import Ask, Option, Request
+from bot.skills import SKILLS
+from bot.skills.skill import Act, Situation
+from bot.understanding.answers import choice_meant
+from bot.understanding.reading import Reading, read
+from bot.understanding.senses import Kind
+from bot.wording import word
+from bot.wording.voice import Reply, Voice
+from storage.classbook import ClassBook
+from storage.records import Entry, Member, Roster, Turn
+
+UNCLEAR = "unclear"
+LONGEST_TEXT = 4096
+_ACTS: Mapping[type[Request], Act] = {kind: act for skill in SKILLS for kind, act in skill.acts}
+_LISTENERS = tuple(listener for skill in SKILLS for listener in skill.listeners)
+_HELP = tuple((skill.title, skill.examples) for skill in SKILLS)
+_OFFERS = tuple(
+    skill.examples[0] for skill in SKILLS if skill.name in ("log_visits", "who_needs", "help")
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Incoming:
+    """One thing that came in: a text, the text behind a button, an edit, or no text at all."""
+
+    text: str
+    at: datetime  # the time stamped on it, aware
+    received_at: datetime
+    kind: str = "text"  # text, button, edit, sticker, other
+    place: str = "say"  # the chat
+    key: str | None = None  # the same for every delivery of the same thing
+    message: str | None = None  # the message within its chat, so that an edit finds it
+    private: bool = True  # nobody but the member reads along
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What came of an incoming, for people and for programs."""
+
+    entry_id: int
+    at: datetime
+    text: str
+    outcome: str
+    requests: tuple[str, ...]
+    reply: Reply
+    result: Mapping[str, object] = field(default_factory=dict)
+
+
+def take(book: ClassBook, member: Member, incoming: Incoming) -> Answer:
+    """Take one incoming of a member; everything it brings about is in the book's unit of work.
+
+    The same delivery again changes nothing and is answered as before.
+    """
+    before = book.entry_by_key(incoming.key) if incoming.key else None
+    if before is not None:
+        return _as_before(before, book)
+    roster = book.roster()
+    old = _edited(book, incoming)
+    text = _storable(incoming.text)
+    entry_id = book.open_entry(
+        kind=incoming.kind,
+        text=text,
+        at=incoming.at,
+        received_at=incoming.received_at,
+        member_id=member.id,
+        key=incoming.key,
+        place=incoming.place,
+        message=incoming.message,
+        replaces=old.id if old else None,
+    )
+    now = Situation(
+        book, roster, entry_id, member, incoming.at.astimezone(roster.class_.zone), _HELP
+    )
+    reading = _read(text, incoming, now)
+    if old is not None:
+        outcomes = _act_again(old, reading, now)
+    else:
+        outcomes = _act(reading, now)
+    return _close(outcomes, reading, incoming, now, text)
+
+
+# Reading
+
+
+def _read(text: str, incoming: Incoming, now: Situation) -> Reading | str:
+    """The reading of a text, or the kind of thing it is where there is nothing to read."""
+    if incoming.kind in ("sticker", "other"):
+        return incoming.kind
+    if not text.strip():
+        return "empty"
+    if len(text) > LONGEST_TEXT:
+        return "long"
+    chosen = _chosen(text, incoming, now)
+    return read(chosen or text, now.roster, now.at, _LISTENERS)
+
+
+def _chosen(text: str, incoming: Incoming, now: Situation) -> str | None:
+    """The full text behind an answer to a pending question; any other text drops the question."""
+    pending = now.book.pending_question(now.member.id, incoming.place)
+    if pending is None:
+        return None
+    now.book.close_questions(now.member.id, incoming.place)
+    index = choice_meant(text, [label for label, _ in pending.choices])
+    return None if index is None else pending.choices[index][1]
+
+
+def _edited(book: ClassBook, incoming: Incoming) -> Entry | None:
+    """The entry whose message was edited."""
+    if incoming.kind != "edit" or incoming.message is None:
+        return None
+    return book.entry_of_message(incoming.place, incoming.message)
+
+
+# Acting
+
+
+def _act(reading: Reading | str, now: Situation) -> list[Outcome]:
+    if isinstance(reading, str):
+        return [Unclear(status=UNCLEAR, kind=reading)]
+    outcomes = [_ACTS[type(request)](request, now) for request in reading.heard.requests]
+    outcomes += [_question(ask) for ask in reading.heard.asks]
+    return outcomes or [Unclear(status=UNCLEAR, offers=_OFFERS)]
+
+
+def _question(ask: Ask) -> Outcome:
+    return Question(status=ASKED, choices=ask.options, ask=ask)
+
+
+def _act_again(old: Entry, reading: Reading | str, now: Situation) -> list[Outcome]:
+    """An edit: what the old wording did is stepped back, the new wording acted on, and the
+    difference told. A new wording that cannot be read leaves the old one standing."""
+    if isinstance(reading, str) or not reading.heard:
+        return [LogCorrected(status=UNCLEAR, entry=old, kept=True)]
+    touched = {turn.key: turn for turn in now.book.touched(old.id)}
+    before = set(now.book.days_at(touched.values()))
+    if old.undone_by is None:
+        journal = now.book.journal(now.entry_id)
+        journal.step_back(old.id)
+        journal.mark_undone(old.id)
+    outcomes = _act(reading, now)
+    touched |= {turn.key: turn for turn in now.book.touched(now.entry_id)}
+    after = set(now.book.days_at(touched.values()))
+    fresh = {turn.key for outcome in outcomes for turn in outcome.added} - set(before)
+    added = _turns(touched, (after - before) | (fresh & after))
+    removed = _turns(touched, before - after)
+    if not added and not removed and any(o.status in (ASKED, REFUSED) for o in outcomes):
+        return outcomes
+    status = ASKED if any(o.status == ASKED for o in outcomes) else DONE
+    if not added and not removed:
+        status = ANSWERED
+    change = LogCorrected(
+        status=status,
+        entry=old,
+        added=added,
+        removed=removed,
+        said=" and ".join(o.said for o in outcomes if o.said) or None,
+    )
+    return [change, *(o for o in outcomes if not (o.added or o.removed) or o.status == ASKED)]
+
+
+def _turns(touched: Mapping[object, Turn], keys: object) -> tuple[Turn, ...]:
+    return tuple(turn for key, turn in touched.items() if key in keys)  # type: ignore[operator]
+
+
+# Answering
+
+
+def _close(
+    outcomes: Sequence[Outcome],
+    reading: Reading | str,
+    incoming: Incoming,
+    now: Situation,
+    text: str,
+) -> Answer:
+    voice = Voice(now.roster, _spoken(reading, incoming))
+    replies = [word(outcome, voice, now.entry_id) for outcome in outcomes]
+    choices = tuple(dict.fromkeys(choice for reply in replies for choice in reply.choices))
+    pending = [choice for outcome in outcomes for choice in outcome.choices]
+    if pending:
+        choices = tuple(dict.fromkeys(pending))
+        labels = [(choice.label, choice.send) for choice in choices]
+        now.book.ask(now.entry_id, now.member.id, incoming.place, labels)
+    reply = Reply(
+        "\n".join(reply.text for reply in replies),
+        choices,
+        tuple(path for reply in replies for path in reply.attachments),
+    )
+    outcome, requests = _overall(outcomes), _names(reading)
+    result = _result(outcomes, reading, now, choices)
+    said = " and ".join(o.said for o in outcomes if o.said) or None
+    changed = any(o.added or o.removed or o.changes for o in outcomes)
+    stepping = any(name in ("undo", "redo") for name in requests)
+    now.book.close_entry(
+        now.entry_id,
+        outcome=outcome,
+        requests=list(requests),
+        reply=reply.text,
+        said=said,
+        result=result,
+        effect=changed and not stepping,
+    )
+    return Answer(now.entry_id, now.at, text, outcome, requests, reply, result)
+
+
+def _overall(outcomes: Sequence[Outcome]) -> str:
+    """The first that holds: asked, done, refused, answered, unclear."""
+    if any(o.status == ASKED or o.choices for o in outcomes):
+        return ASKED
+    if any(o.added or o.removed or o.changes for o in outcomes):
+        return DONE
+    statuses = {outcome.status for outcome in outcomes}
+    return next((s for s in (DONE, REFUSED, ANSWERED) if s in statuses), UNCLEAR)
+
+
+def _names(reading: Reading | str) -> tuple[str, ...]:
+    if isinstance(reading, str):
+        return ()
+    names = [request.name for request in reading.heard.requests]
+    names += [ask.request for ask in reading.heard.asks]
+    return tuple(dict.fromkeys(names))
+
+
+def _result(
+    outcomes: Sequence[Outcome],
+    reading: Reading | str,
+    now: Situation,
+    choices: Sequence[Option],
+) -> dict[str, object]:
+    facts: dict[str, object] = {}
+    for outcome in outcomes:
+        for name, value in outcome.facts.items():
+            held = facts.get(name)
+            if isinstance(held, dict) and isinstance(value, dict):
+                facts[name] = {**held, **value}
+            elif isinstance(held, list) and isinstance(value, list):
+                facts[name] = held + value
+            else:
+                facts[name] = value
+    return {
+        "choices": [{"label": choice.label, "send": choice.send} for choice in choices],
+        "visits_added": [_visit(t, now.roster) for o in outcomes for t in o.added],
+        "visits_removed": [_visit(t, now.roster) for o in outcomes for t in o.removed],
+        "changes": [dict(change) for o in outcomes for change in o.changes],
+        "facts": facts,
+        "taken": _taken(reading),
+    }
+
+
+def _visit(turn: Turn, roster: Roster) -> dict[str, str]:
+    return {
+        "student": roster.student[turn.student_id].name,
+        "bin": roster.bin_of(roster.stint[turn.stint_id]).name,
+        "day": turn.day.isoformat(),
+    }
+
+
+def _taken(reading: Reading | str) -> list[list[str]]:
+    """How the stretches of the text that name something were taken, for why."""
+    if isinstance(reading, str):
+        return []
+    told = (
+        Kind.GROUP,
+        Kind.STUDENT,
+        Kind.BIN,
+        Kind.COLOR,
+        Kind.DAY,
+        Kind.TIME,
+        Kind.EXCEPT,
+        Kind.UNKNOWN,
+    )
+    return [[item.text, item.kind.value] for item in reading.items if item.kind in told]
+
+
+def _spoken(reading: Reading | str, incoming: Incoming) -> frozenset[int] | None:
+    """The children a reply may name: all in a private chat, those named in the text elsewhere."""
+    if incoming.private:
+        return None
+    items = () if isinstance(reading, str) else reading.items
+    return frozenset(i for item in items if item.kind is Kind.STUDENT for i in item.sense.ids)
+
+
+def _as_before(entry: Entry, book: ClassBook) -> Answer:
+    told = entry.result.get("choices", ())
+    choices = tuple(Option(c["label"], c["send"]) for c in told)  # type: ignore[union-attr]
+    zone = book.roster().class_.zone
+    return Answer(
+        entry.id,
+        entry.at.astimezone(zone),
+        entry.text,
+        entry.outcome or UNCLEAR,
+        entry.requests,
+        Reply(entry.reply or "", choices),
+        entry.result,
+    )
+
+
+def _storable(text: str) -> str:
+    """The text without what no database keeps: NUL, and halves of surrogate pairs."""
+    return text.replace("\x00", "").encode("utf-8", "replace").decode("utf-8")

@@ -1,0 +1,87 @@
+"""Exports: the class book as tables, raw CSV or a spreadsheet file."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Callable, Iterable, Mapping
+from datetime import datetime
+from pathlib import Path
+from typing import TextIO
+
+import xlsxwriter
+
+from bot.classroom.needs import needs_of
+from bot.classroom.stints import out_on
+from storage.classbook import ClassBook
+from storage.register import Register
+
+Table = tuple[tuple[str, ...], list[tuple[str, ...]]]
+
+
+def visits_table(book: ClassBook, register: Register, now: datetime) -> Table:
+    """Every visit that stands, with the text that first told of it."""
+    roster = book.roster()
+    visits = book.visits()
+    told = book.entries({claim.entry_id for claim in visits})
+    members = {member.id: member.name for member in register.members(book.class_id)}
+    rows = []
+    for claim in visits:
+        turn, entry = claim.turn, told[claim.entry_id]
+        stint = roster.stint[turn.stint_id]
+        rows.append(
+            (
+                roster.student[turn.student_id].name,
+                roster.bin_of(stint).name,
+                stint.color,
+                turn.day.isoformat(),
+                f"{turn.rotation:%H:%M}" if turn.rotation else "",
+                entry.at.astimezone(roster.class_.zone).isoformat(timespec="seconds"),
+                members.get(entry.member_id or 0, "folder"),
+                "" if entry.kind == "load" else entry.text,
+            )
+        )
+    head = ("student", "bin", "color", "day", "rotation", "logged_at", "logged_by", "text")
+    return head, rows
+
+
+def needs_table(book: ClassBook, register: Register, now: datetime) -> Table:
+    """Who still needs each bin that is out, in the order to send them: visits held, visits asked."""
+    roster = book.roster()
+    stints = out_on(roster, now.date())
+    tally = book.tally([stint.id for stint in stints])
+    rows = []
+    for stint in stints:
+        for student in needs_of(roster, tally, stint, now).students:
+            held = tally.get(stint.id, {}).get(student.id, 0)
+            name = roster.bin_of(stint).name
+            rows.append((name, student.name, str(held), str(stint.visits_each)))
+    return ("bin", "student", "visits", "asked"), rows
+
+
+EXPORTS: Mapping[str, Callable[[ClassBook, Register, datetime], Table]] = {
+    "visits": visits_table,
+    "needs": needs_table,
+}
+
+
+def write_csv(table: Table, out: TextIO) -> None:
+    """Raw CSV: header, then rows."""
+    head, rows = table
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(head)
+    writer.writerows(rows)
+
+
+def write_xlsx(table: Table, path: Path, name: str) -> None:
+    """A spreadsheet file; every cell is text, so that none is taken for a formula."""
+    head, rows = table
+    with xlsxwriter.Workbook(str(path), {"in_memory": True}) as workbook:
+        sheet = workbook.add_worksheet(name)
+        for at, row in enumerate([head, *rows]):
+            _write_row(sheet.write_string, at, row)
+        sheet.freeze_panes(1, 0)
+
+
+def _write_row(write: Callable[[int, int, str], object], at: int, row: Iterable[str]) -> None:
+    for column, value in enumerate(row):
+        write(at, column, value)

@@ -1,0 +1,160 @@
+"""calendar.ics to the days without school and the parts of days that are taken (RFC 5545).
+
+All-day events are closures; their DTEND is exclusive, and without one they last one day (section
+3.6.1). Events with a time are blocks of a day. Cancelled ones count for nothing. Repeating events
+are expanded by recurring-ical-events within 400 days of the days the class speaks of.
+"""
+
+import time as stopwatch
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from zoneinfo import ZoneInfo
+
+import icalendar
+import recurring_ical_events
+
+from bot.folder.cells import clean
+from bot.folder.events import (
+    REPEATING,
+    blocks_of,
+    closed_days,
+    fault_of,
+    first_of,
+    is_cancelled,
+    line_of,
+    number_lines,
+    read_event,
+)
+from bot.folder.problems import Kind, Problem
+from bot.folder.values import Closure, TimedBlock
+
+DAYS_AROUND = 400
+LONGEST_WINDOW = 2000
+MOST_EVENTS = 20_000
+# A rule such as "30 February" makes the expansion walk to the year 9999, seconds for each.
+MOST_SECONDS = 10.0
+
+
+@dataclass(frozen=True, slots=True)
+class CalendarDays:
+    """The closed days and taken times in order of time, and what could not be read."""
+
+    closures: tuple[Closure, ...] = ()
+    blocks: tuple[TimedBlock, ...] = ()
+    problems: tuple[Problem, ...] = ()
+
+
+def read_calendar(
+    content: bytes, *, file: str, zone: ZoneInfo, around: Sequence[date]
+) -> CalendarDays:
+    """Read `content`; `around` are days the class speaks of (none: those of the calendar)."""
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line, byte = content[: error.start].count(b"\n") + 1, content[error.start]
+        return _only(Problem(file, Kind.NOT_UTF8, line, found=f"0x{byte:02x}"))
+    if not text.lstrip().upper().startswith("BEGIN:VCALENDAR"):
+        return _only(Problem(file, Kind.NOT_A_CALENDAR, 1, found=clean(text[:40])))
+    try:
+        calendars = icalendar.Calendar.from_ical(text, multiple=True)
+        events = [event for whole in calendars for event in whole.walk("VEVENT")]
+    except Exception as error:  # the parser raises what its many parts raise
+        return _only(Problem(file, Kind.NOT_A_CALENDAR, found=clean(str(error))[:80]))
+    if len(events) > MOST_EVENTS:
+        return _only(_too_many(file))
+    number_lines(events, text)
+    return _days(events, file, zone, around)
+
+
+def _only(problem: Problem) -> CalendarDays:
+    return CalendarDays(problems=(problem,))
+
+
+def _too_many(file: str, line: int | None = None) -> Problem:
+    return Problem(file, Kind.TOO_MANY_EVENTS, line, accepted=(str(MOST_EVENTS),))
+
+
+def _days(
+    events: list[icalendar.Component], file: str, zone: ZoneInfo, around: Sequence[date]
+) -> CalendarDays:
+    faults = {line_of(event): fault_of(event, file=file) for event in events}
+    problems = [fault for fault in faults.values() if fault]
+    sound = [event for event in events if faults[line_of(event)] is None]
+    once, series = _parted(sound)
+    closures: set[Closure] = set()
+    blocks: set[TimedBlock] = set()
+    for found in (*once, *_expanded(series, _window(around, sound), file)):
+        if isinstance(found, Problem):
+            problems.append(found)
+        elif not is_cancelled(found):
+            _add(found, file, zone, closures, blocks)
+        if len(closures) + len(blocks) > MOST_EVENTS:
+            return _only(_too_many(file))
+    return CalendarDays(
+        tuple(sorted(closures, key=lambda shut: (shut.day, shut.summary))),
+        tuple(sorted(blocks, key=lambda block: (block.day, block.starts, block.summary))),
+        tuple(problems),
+    )
+
+
+def _add(
+    found: icalendar.Component,
+    file: str,
+    zone: ZoneInfo,
+    closures: set[Closure],
+    blocks: set[TimedBlock],
+) -> None:
+    event = read_event(found, file=file)
+    if isinstance(event.starts, datetime):
+        blocks.update(blocks_of(event, zone=zone))
+    else:
+        closures.update(Closure(day, event.summary, event.place) for day in closed_days(event))
+
+
+def _parted(
+    events: list[icalendar.Component],
+) -> tuple[list[icalendar.Component], list[list[icalendar.Component]]]:
+    """Events that happen once, and series with their exceptions (same UID)."""
+    groups: dict[str, list[icalendar.Component]] = {}
+    for index, event in enumerate(events):
+        groups.setdefault(str(event.get("UID", f"event {index}")), []).append(event)
+    once: list[icalendar.Component] = []
+    series: list[list[icalendar.Component]] = []
+    for group in groups.values():
+        if any(name in event for event in group for name in REPEATING):
+            series.append(group)
+        else:
+            once += group
+    return once, series
+
+
+def _window(around: Sequence[date], events: list[icalendar.Component]) -> tuple[date, date]:
+    """The days in which to expand; where they are too many, the later ones."""
+    days = list(around) or [_day_of(event) for event in events] or [date(2000, 1, 1)]
+    first, last = min(days) - timedelta(DAYS_AROUND), max(days) + timedelta(DAYS_AROUND)
+    return max(first, last - timedelta(LONGEST_WINDOW)), last
+
+
+def _day_of(event: icalendar.Component) -> date:
+    starts = first_of(event)
+    return starts.date() if isinstance(starts, datetime) else starts
+
+
+def _expanded(
+    series: list[list[icalendar.Component]], window: tuple[date, date], file: str
+) -> Iterator[icalendar.Component | Problem]:
+    began = stopwatch.monotonic()
+    for group in series:
+        line = line_of(group[0])
+        if stopwatch.monotonic() - began > MOST_SECONDS:
+            yield _too_many(file, line)
+            return
+        whole = icalendar.Calendar()
+        for event in group:
+            whole.add_component(event)
+        try:
+            yield from recurring_ical_events.of(whole).between(*window)
+        except Exception as error:  # so does the expansion
+            reason = clean(str(error))[:80]
+            yield Problem(file, Kind.EVENT_UNREADABLE, line, "RRULE", reason)

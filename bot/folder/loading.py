@@ -1,0 +1,160 @@
+"""Loading: a folder's facts against the class as it stands and the folder loaded before.
+
+A cell applies when it differs from the last load. Where the same thing was changed in the chat as
+well, both are listed and nothing is loaded, unless the folder is told to win.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import datetime
+
+from bot.folder.facts import SUBJECTS, Facts, class_facts, copy_of, folder_facts
+from bot.folder.values import ClassFolder
+from bot.folder.writing import Writer
+from storage.classbook import ClassBook
+from storage.database import Work
+from storage.register import OWNER
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """One field (or a whole row, where `field` is empty) that a load adds, changes or removes."""
+
+    action: str  # added, changed, removed, left, kept
+    subject: str
+    key: str
+    field: str = ""
+    before: object = None
+    after: object = None
+
+
+@dataclass(frozen=True, slots=True)
+class Loaded:
+    """What a load did; with conflicts nothing was done."""
+
+    class_name: str
+    code: str
+    differences: tuple[Difference, ...]
+    conflicts: tuple[Difference, ...] = ()
+    is_new: bool = False
+
+
+@dataclass(slots=True)
+class _Merge:
+    """Three sides laid together."""
+
+    wanted: Facts
+    base: Facts
+    current: Facts
+    folder_wins: bool
+    differences: list[Difference] = field(default_factory=list)
+    conflicts: list[Difference] = field(default_factory=list)
+
+    def compare(self) -> None:
+        for subject in SUBJECTS:
+            rows = self.wanted[subject]
+            for key in rows:
+                self._row(subject, key)
+            for key in self.base[subject]:
+                if key not in rows:
+                    self._gone(subject, key)
+
+    def _row(self, subject: str, key: str) -> None:
+        wanted, current = self.wanted[subject][key], self.current[subject].get(key)
+        base = self.base[subject].get(key)
+        if current is None:
+            if base is None:
+                self.differences.append(Difference("added", subject, key))
+            elif wanted != base or not wanted:
+                self._changed_elsewhere(subject, key, wanted != base)
+            return
+        is_back = subject == "student" and base is None
+        for name, value in wanted.items():
+            held, told = current.get(name), base.get(name) if base else None
+            if value == held or (base is not None and value == told):
+                continue
+            difference = Difference("changed", subject, key, name, held, value)
+            clash = held != told if base is not None else not is_back
+            if clash and not self.folder_wins and name != "position":
+                self.conflicts.append(difference)
+            else:
+                self.differences.append(difference)
+
+    def _changed_elsewhere(self, subject: str, key: str, folder_changed: bool) -> None:
+        """A row of the last load that the chat took away and the folder still names."""
+        if not folder_changed:
+            return
+        difference = Difference("added", subject, key)
+        (self.differences if self.folder_wins else self.conflicts).append(difference)
+
+    def _gone(self, subject: str, key: str) -> None:
+        if key not in self.current[subject] or subject == "class":
+            return
+        action = "left" if subject == "student" else "removed"
+        if action == "left" and self.current[subject][key]["left"] is not None:
+            return
+        self.differences.append(Difference(action, subject, key))
+
+
+def load(work: Work, folder: ClassFolder, now: datetime, *, folder_wins: bool = False) -> Loaded:
+    """Create or update the class that a folder describes, in the unit of work given.
+
+    `now` is an aware moment; in the class's zone it is the day on which changes take hold.
+    """
+    known = next((c for c in work.register.classes() if c.name == folder.settings.name), None)
+    class_id = known.id if known else _new_class(work, folder)
+    book = work.book(class_id)
+    roster = book.roster()
+    facts = folder_facts(folder)
+    current = class_facts(roster, book.supply_counts(), book.visits())
+    merge = _Merge(facts, copy_of(_last_load(book)), current, folder_wins)
+    merge.compare()
+    if merge.conflicts:
+        return Loaded(folder.settings.name, "", (), tuple(merge.conflicts))
+    if merge.differences:
+        _write(book, facts, merge.differences, now)
+    code, differences = _code(work, class_id), tuple(merge.differences)
+    return Loaded(folder.settings.name, code, differences, is_new=known is None)
+
+
+def _new_class(work: Work, folder: ClassFolder) -> int:
+    s = folder.settings
+    return work.register.add_class(
+        s.name,
+        time_zone=s.time_zone,
+        digest_at=s.digest_at,
+        quiet_before=s.quiet_before,
+        quiet_after=s.quiet_after,
+        school_days=list(s.school_days),
+        absence_rate=s.absence_rate,
+        keep_groups=str(s.keep_groups),
+    )
+
+
+def _last_load(book: ClassBook) -> Facts:
+    return copy_of(book.loaded() or {})
+
+
+def _write(
+    book: ClassBook,
+    facts: Facts,
+    differences: list[Difference],
+    now: datetime,
+) -> None:
+    entry_id = book.open_entry(kind="load", text="load", at=now, received_at=now, member_id=None)
+    today = now.astimezone(book.roster().class_.zone).date()
+    writer = Writer(book, book.journal(entry_id), facts, today)
+    for difference in differences:
+        writer.write(difference.action, difference.subject, difference.key, difference.field)
+    writer.finish()
+    book.keep_loaded(facts)
+    book.close_entry(entry_id, outcome="done", effect=True)
+
+
+def _code(work: Work, class_id: int) -> str:
+    """A one-time code for the owner, where the class has no owner on the platform yet."""
+    owner = work.register.member(class_id, OWNER)
+    if owner is None or owner.account is not None:
+        return ""
+    return work.register.new_code(owner)

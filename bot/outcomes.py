@@ -1,0 +1,188 @@
+"""What came of a request: typed values that travel from the skills to the wording."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime, time
+
+from bot.classroom.credit import Credit
+from bot.classroom.needs import Needs
+from bot.requests import Ask, HoldBack, Option, Place
+from storage.records import Bin, Claim, Entry, Rotation, Stint, Student, Turn
+
+DONE, REFUSED, ANSWERED, ASKED = "done", "refused", "answered", "asked"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outcome:
+    """What every outcome says of itself: its status, what changed, what programs may want to know."""
+
+    status: str
+    added: tuple[Turn, ...] = ()
+    removed: tuple[Turn, ...] = ()
+    changes: tuple[Mapping[str, object], ...] = ()
+    facts: Mapping[str, object] = field(default_factory=dict)
+    choices: tuple[Option, ...] = ()  # ways out of a question
+    said: str | None = None  # the request in full words
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class VisitsLogged(Outcome):
+    """Turns were logged, or were on record already."""
+
+    stint: Stint
+    day: date
+    rotation: time | None
+    today: date
+    already: tuple[Turn, ...]
+    already_at: datetime | None
+    credit: Credit
+    excepted: tuple[Student, ...]
+    not_on_roster: tuple[Student, ...]
+    needs: Needs | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NotLogged(Outcome):
+    """A log that cannot be: the bin was not out, the day is not yet, nobody is left to credit."""
+
+    reason: str
+    place: Place
+    bin_: Bin | None = None
+    stint: Stint | None = None  # the one to speak of instead
+    day: date | None = None
+    students: tuple[Student, ...] = ()
+    rotation: Rotation | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HeldBack(Outcome):
+    """Understood, and on purpose not logged: a future turn, a wish, one only started."""
+
+    request: HoldBack
+    bin_: Bin | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WhichDay(Outcome):
+    """A log that may mean today or the last school day."""
+
+    today: date
+    is_school_day: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class VisitsRemoved(Outcome):
+    """Turns were taken back, or there were none to take back."""
+
+    stint: Stint | None
+    bin_: Bin | None
+    day: date
+    today: date
+    students: tuple[Student, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SteppedBack(Outcome):
+    """A change was undone (or redone); `staying` are visits another entry still claims."""
+
+    entry: Entry | None
+    forward: bool
+    reason: str = ""
+    staying: tuple[Turn, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LogCorrected(Outcome):
+    """An earlier text now means something else."""
+
+    entry: Entry
+    kept: bool = False  # the new wording could not be read, so the old meaning stays
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WhoIsLeft(Outcome):
+    """Who still needs each of these bins."""
+
+    needs: tuple[Needs, ...]
+    rotations_left: tuple[int | None, ...]
+    away: Mapping[int, tuple[Student, ...]]
+    today: date
+    not_out: tuple[tuple[Bin, Stint | None], ...] = ()
+    no_such_color: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChildrenNeed(Outcome):
+    """What each of these children still needs."""
+
+    children: tuple[tuple[Student, tuple[tuple[Stint, int], ...]], ...]
+    only: tuple[Stint, ...]
+    kept_from: tuple[tuple[Student, Bin], ...]
+    today: date
+    label: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Attendance(Outcome):
+    """Who was at which bin: visits on record, and children asked about who have none."""
+
+    visits: tuple[Claim, ...]
+    without: tuple[Student, ...]
+    bins: tuple[Bin, ...]
+    day: date | None
+    today: date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Explained(Outcome):
+    """Why a child needs a bin, or does not."""
+
+    student: Student
+    bin_: Bin
+    stint: Stint | None
+    standing: tuple[tuple[Claim, Entry], ...]
+    voided: tuple[tuple[Claim, Entry], ...]
+    missing: int
+    caution: str | None
+    passed_by: tuple[
+        tuple[Entry, str], ...
+    ] = ()  # logs of the child's group that left the child out
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadingExplained(Outcome):
+    """How the last text was taken."""
+
+    entry: Entry | None
+    taken: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Question(Outcome):
+    """Something is unclear, and the ways out are offered."""
+
+    ask: Ask
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Helped(Outcome):
+    """What the bot can do: titles and examples by skill."""
+
+    skills: tuple[tuple[str, tuple[str, ...]], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Smiled(Outcome):
+    """A friendly word back."""
+
+    kind: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unclear(Outcome):
+    """Not understood; the nearest things the bot can do are offered."""
+
+    kind: str = "text"
+    offers: tuple[str, ...] = ()

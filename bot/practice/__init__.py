@@ -1,0 +1,1 @@
+"""The same bot with no token: a chat on this machine."""

@@ -1,0 +1,83 @@
+"""Practice: the bot in a terminal, with the demo class, in a database file of its own."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import TextIO
+
+from bot.conversation import Incoming, take
+from bot.folder import ClassFolder, read_folder, shift_weeks, weeks_to_middle
+from bot.folder.loading import load
+from bot.requests import Option
+from bot.settings import data_folder, sqlite_url
+from bot.wording.practice import GOODBYE, numbered, welcome
+from storage.database import Database, open_database
+from storage.records import Class, Member
+from storage.register import OWNER
+
+DEMO = Path(__file__).parent.parent.parent / "demo_roster"
+_LEAVING = frozenset(("quit", "exit", "q", ":q"))
+
+
+def practice(
+    source: TextIO, out: TextIO, now: datetime, *, folder: Path | None = None
+) -> int:
+    """Chat until the source ends or someone leaves; the clock is the machine's own."""
+    path = (folder or data_folder()) / "practice.db"
+    database = open_database(sqlite_url(path))
+    class_, owner = _demo_class(database, now)
+    print(welcome(class_.name, str(path)), file=out)
+    choices: tuple[Option, ...] = ()
+    while True:
+        print("> ", end="", file=out, flush=True)
+        line = source.readline()
+        if not line or line.strip().casefold() in _LEAVING:
+            break
+        choices = _say(database, class_, owner, line.rstrip("\n"), choices, out)
+    print(GOODBYE, file=out)
+    database.close()
+    return 0
+
+
+def demo_folder(now: datetime) -> ClassFolder:
+    """The demo class, moved by whole weeks so that it is in the middle of its term."""
+    folder = read_folder(DEMO, machine_zone="UTC")
+    assert isinstance(folder, ClassFolder), folder
+    return shift_weeks(folder, weeks_to_middle(folder, now.date()))
+
+
+def _demo_class(database: Database, now: datetime) -> tuple[Class, Member]:
+    """The demo class as loaded this week; anew once its weeks have passed."""
+    folder = demo_folder(now)
+    with database.writing() as work:
+        load(work, folder, now, folder_wins=True)
+        class_ = next(c for c in work.register.classes() if c.name == folder.settings.name)
+        owner = work.register.member(class_.id, OWNER)
+    assert owner is not None
+    return class_, owner
+
+
+def _say(
+    database: Database,
+    class_: Class,
+    owner: Member,
+    text: str,
+    choices: tuple[Option, ...],
+    out: TextIO,
+) -> tuple[Option, ...]:
+    """Take one line; a bare number presses that button."""
+    number = int(text) if text.strip().isdecimal() else 0
+    pressed = choices[number - 1] if 1 <= number <= len(choices) else None
+    now = datetime.now(UTC)
+    incoming = Incoming(
+        pressed.send if pressed else text,
+        now,
+        now,
+        kind="button" if pressed else "text",
+        place="practice",
+    )
+    with database.writing() as work:
+        answer = take(work.book(class_.id), owner, incoming)
+    print(numbered(answer.reply), file=out)
+    return answer.reply.choices

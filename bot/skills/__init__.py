@@ -1,0 +1,17 @@
+"""What the bot can do, by subject. SKILLS is the one list of it."""
+
+from bot.skills import attendance, journal, needs, talk, visits
+from bot.skills.skill import Skill
+
+SKILLS: tuple[Skill, ...] = (
+    visits.LOG,
+    visits.REMOVE,
+    journal.UNDO,
+    journal.REDO,
+    needs.WHO,
+    needs.CHILD,
+    attendance.SKILL,
+    journal.WHY,
+    talk.HELP,
+    talk.SMALLTALK,
+)

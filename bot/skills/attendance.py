@@ -1,0 +1,97 @@
+"""Whether, and when, someone has been at a bin."""
+
+from __future__ import annotations
+
+from bot.outcomes import ANSWERED, Attendance, Outcome
+from bot.requests import Request, WasThere, WhoNeeds
+from bot.skills.skill import Situation, Skill
+from bot.understanding.clause import Clause
+from bot.understanding.reading import Listener
+from storage.records import Claim
+
+
+def was_there(request: WasThere, now: Situation) -> Outcome:
+    """Find the visits asked about, and who of those asked about has none."""
+    day = request.when.day
+    on = day or now.today
+    meant = now.children(request.who, on)
+    everyone = not request.who or request.who.everyone
+    stints = _stints(request, now)
+    claims = now.book.claims(students=None if everyone else meant.all, stints=stints, day=day)
+    first = {claim.turn.key: claim for claim in reversed(claims)}
+    visits = tuple(sorted(first.values(), key=lambda c: (c.turn.day, c.id)))
+    if request.when.starts is not None:
+        visits = tuple(v for v in visits if v.turn.rotation == request.when.starts)
+    seen = {claim.turn.student_id for claim in visits}
+    without = tuple(s for s in now.roster.students if s.id in meant.all and s.id not in seen)
+    bins = tuple(b for p in request.places if (b := now.bin_at(p, now.stint(p, on))))
+    return Attendance(
+        status=ANSWERED,
+        facts={"visits": [_fact(now, claim) for claim in visits]},
+        visits=visits,
+        without=() if everyone else without,
+        bins=bins,
+        day=day,
+        today=now.today,
+    )
+
+
+def _stints(request: WasThere, now: Situation) -> list[int] | None:
+    """Every stint of the bins asked about: "has mia ever been to ramps" looks at last year's too."""
+    if not request.places:
+        return None
+    on = request.when.day or now.today
+    found = []
+    for place in request.places:
+        bin_ = now.bin_at(place, now.stint(place, on))
+        if bin_ is not None:
+            found += [stint.id for stint in now.roster.stints if stint.bin_id == bin_.id]
+    return found
+
+
+def _fact(now: Situation, claim: Claim) -> dict[str, str]:
+    turn = claim.turn
+    return {
+        "student": now.roster.student[turn.student_id].name,
+        "bin": now.roster.bin_of(now.roster.stint[turn.stint_id]).name,
+        "day": turn.day.isoformat(),
+    }
+
+
+def _hear(clause: Clause) -> Request | None:
+    who, places = clause.who(), clause.places()
+    if who.everyone and places:
+        return WhoNeeds(places)
+    if not who and not places and clause.said_when().day is None:
+        return None
+    return WasThere(who, places, clause.said_when())
+
+
+SKILL = Skill(
+    name="was_there",
+    title="Ask who was where",
+    examples=("did g3 do balance?", "where was Mia yesterday?", "who did ramps today?"),
+    listeners=(
+        Listener(
+            (
+                "did|didnt|has|hasnt|have|havent|had|was|wasnt|were|werent|is|isnt|are <who>",
+                "who all? did|was|were|went|visited|had|finished|completed|got|done",
+                "who has|have ... been|done|finished|visited|had|completed|gone",
+                "whos|whove been|done|had|finished|at|visited|gone",
+                "which group|groups|kids|children|students ... did|was|were|went|done|has|have|been|had",
+                "where was|were|did|has|have <who>",
+                "what|which ... did|has|have|was|were <who> ... do|done|at|visit|finish|been|go|have|had|today",
+                "what did|has|have <who>",
+                "when did|was|were|has|have <who>",
+                "how many times|visits",
+                "ever? been to|at <bin>",
+                "<who> did|done|been|finished|visited|went|was|were|at <bin>",
+                "<who> <bin>",
+                "<bin> <who>",
+            ),
+            _hear,
+            questions_only=True,
+        ),
+    ),
+    acts=((WasThere, was_there),),
+)

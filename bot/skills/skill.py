@@ -1,0 +1,72 @@
+"""What a skill is: what it listens for, how it acts, and what it is given to act with."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+
+from bot.classroom.children import Meant as Children
+from bot.classroom.children import children_meant
+from bot.classroom.stints import stint_in, stint_of
+from bot.outcomes import Outcome
+from bot.requests import Place, Request, Who
+from bot.understanding.reading import Listener
+from storage.classbook import ClassBook
+from storage.records import Bin, Member, Roster, Stint
+
+
+@dataclass(frozen=True, slots=True)
+class Situation:
+    """Where a request is acted on: the class book, its roster, the entry, who sent it and when."""
+
+    book: ClassBook
+    roster: Roster
+    entry_id: int
+    member: Member
+    at: datetime  # in the class's zone
+    skills: tuple[tuple[str, tuple[str, ...]], ...] = ()
+
+    @property
+    def today(self) -> date:
+        """The day on which the text was sent, in the class's zone."""
+        return self.at.date()
+
+    def children(self, who: Who, day: date) -> Children:
+        """The children a request means on a day."""
+        return children_meant(
+            self.roster,
+            day,
+            groups=who.groups,
+            students=who.students,
+            everyone=who.everyone,
+            but_groups=who.but_groups,
+            but_students=who.but_students,
+        )
+
+    def stint(self, place: Place, day: date) -> Stint | None:
+        """The stint a place stands for on a day."""
+        if place.bin_id is not None:
+            return stint_of(self.roster, place.bin_id, day)
+        return stint_in(self.roster, place.color or "", day)
+
+    def bin_at(self, place: Place, stint: Stint | None) -> Bin | None:
+        """The bin a place stands for: by name, or as what is out in its color."""
+        if stint is not None:
+            return self.roster.bin_of(stint)
+        return self.roster.bin[place.bin_id] if place.bin_id is not None else None
+
+
+Act = Callable[[Any, Situation], Outcome]  # each takes its own request type
+
+
+@dataclass(frozen=True, slots=True)
+class Skill:
+    """One thing the bot can do. `acts` pairs each request type with what carries it out."""
+
+    name: str
+    title: str  # for help: what a teacher gets from it
+    examples: tuple[str, ...]  # texts that may be sent as they stand
+    listeners: tuple[Listener, ...]
+    acts: tuple[tuple[type[Request], Act], ...]

@@ -1,0 +1,83 @@
+"""Help, and friendly words."""
+
+from __future__ import annotations
+
+from bot.outcomes import ANSWERED, Helped, Outcome, Smiled
+from bot.requests import Help, Smalltalk
+from bot.skills.skill import Situation, Skill
+from bot.understanding.clause import Clause
+from bot.understanding.reading import Listener
+
+
+def give_help(request: Help, now: Situation) -> Outcome:
+    """Everything the bot can do, with texts to send as they stand."""
+    return Helped(status=ANSWERED, skills=now.skills)
+
+
+def smile(request: Smalltalk, now: Situation) -> Outcome:
+    """A short word back; nothing changes."""
+    return Smiled(status=ANSWERED, kind=request.kind)
+
+
+def _talk(kind: str) -> Listener:
+    phrases = {
+        "thanks": (
+            "thanks",
+            "thank you",
+            "^ thx|ty|thanx|tysm|thankyou|gracias|merci",
+            "^ appreciate",
+        ),
+        "hello": (
+            "^ hi|hello|hey|hiya|morning|hola $",
+            "^ good? morning|afternoon|evening $",
+            "^ hi|hello|hey|good ... there|bot|morning|everyone|all $",
+        ),
+        "bye": ("^ bye|goodnight|night|goodbye $", "^ good night", "^ see you|ya", "^ have a"),
+        "fine": (
+            "^ ok|okay|k|kk|lol|haha|hah|ha|cool|great|nice|perfect|awesome|good|yay|wow|sure|super|sweet|alright|gotcha|yep|yup|yes|yeah|fine|right $",
+            "^ got it",
+            "^ good|nice|great job|work",
+            "^ sounds good",
+            "^ love it",
+            "^ you are|re the|a? best",
+            "^ lol|haha|hahaha|lmao",
+            "^ no problem|worries",
+        ),
+        "no": ("^ no|nope|nah|neither $", "^ nobody|noone else? $", "^ none $", "^ leave it $"),
+    }[kind]
+    return Listener(phrases, lambda clause: _hear(kind, clause))
+
+
+def _hear(kind: str, clause: Clause) -> Smalltalk | None:
+    return None if clause.children or clause.bins else Smalltalk(kind)
+
+
+HELP = Skill(
+    name="help",
+    title="See what can be texted",
+    examples=("help",),
+    listeners=(
+        Listener(
+            (
+                "^ help",
+                "^ start $",
+                "^ menu|commands $",
+                "what can|could you|i|this",
+                "what do|can i say|text|type|write",
+                "how do|does|can i|this|it|you ... work|use|do|log|text|undo",
+                "^ need help $",
+                "^ help me",
+            ),
+            lambda _: Help(),
+        ),
+    ),
+    acts=((Help, give_help),),
+)
+
+SMALLTALK = Skill(
+    name="smalltalk",
+    title="A friendly word",
+    examples=("thanks!",),
+    listeners=tuple(_talk(kind) for kind in ("thanks", "hello", "bye", "fine", "no")),
+    acts=((Smalltalk, smile),),
+)

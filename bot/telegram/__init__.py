@@ -1,0 +1,1 @@
+"""The messaging platform, at the edge."""

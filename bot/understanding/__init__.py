@@ -1,0 +1,1 @@
+"""Reading texts. Pure: no clock, no database, no network."""

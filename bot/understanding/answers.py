@@ -1,0 +1,75 @@
+"""A text as the answer to a pending question: by place, by label, by part of a label."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bot.understanding.lexicon import NUMBER_WORDS, ORDINAL_WORDS
+from bot.understanding.logs import ALL, BOTH, NO, NOBODY, YES
+from bot.understanding.tokens import Kind, keys, normal, tokenise
+
+_SAME = {
+    YES: "yes y yep yeah yup ya sure ok okay correct right true please do log",
+    NO: "no n nope nah not neither none never",
+    BOTH: "both",
+    ALL: "all everyone everybody both",
+    NOBODY: "nobody noone none no nope neither",
+}
+_FILLERS = frozenset(
+    ["the", "a", "an", "one", "ones", "it", "was", "is", "its", "that", "that's", "thats", "i", "mean", "meant", "im", "ment", "please", "pls", "just", "of", "them", "sorry", "oh", "group", "bin", "definitely", "for", "log", "name", "called", "go", "with", "ok", "yes"]
+)
+
+
+def choice_meant(text: str, labels: Sequence[str]) -> int | None:
+    """The index of the one choice that a text picks, or None where it picks none or several."""
+    words = keys(text)
+    if not words or len(words) > 8:
+        return None
+    for index, label in enumerate(labels):
+        if words == keys(label):
+            return index
+    said = [w for w in words if w not in _FILLERS] or list(words)
+    by_meaning = _by_meaning(words, labels)
+    if by_meaning is not None:
+        return by_meaning
+    by_label = _by_label(said, labels)
+    return by_label if by_label is not None else _by_place(text, said, labels)
+
+
+def _by_meaning(words: Sequence[str], labels: Sequence[str]) -> int | None:
+    for label in (BOTH, ALL, NOBODY, NO, YES):
+        if label in labels and words[0] in _SAME[label].split() and len(words) < 5:
+            rest = [w for w in words[1:] if w not in _FILLERS and w not in _SAME[label].split()]
+            if not rest:
+                return labels.index(label)
+    return None
+
+
+def _by_label(said: Sequence[str], labels: Sequence[str]) -> int | None:
+    """Every word said occurs in just one label: "R", "chidi", "sofia t"."""
+    fits = [
+        index
+        for index, label in enumerate(labels)
+        if all(word in _label_words(label) for word in said)
+    ]
+    return fits[0] if len(fits) == 1 else None
+
+
+def _label_words(label: str) -> set[str]:
+    words = keys(label)
+    return {*words, "".join(words), *(word + "s" for word in words)}
+
+
+def _by_place(text: str, said: Sequence[str], labels: Sequence[str]) -> int | None:
+    """ "the first", "2nd", "last", "2" where no label holds a number."""
+    if len(said) != 1:
+        return None
+    [token] = [t for t in tokenise(normal(text)) if t.key == said[0]][:1] or [None]
+    if token is None:
+        return None
+    if token.key == "last":
+        return len(labels) - 1
+    number = token.number or ORDINAL_WORDS.get(token.key) or NUMBER_WORDS.get(token.key)
+    if token.kind is Kind.NUMBER and any(t.isdecimal() for label in labels for t in keys(label)):
+        return None
+    return number - 1 if number is not None and 1 <= number <= len(labels) else None

@@ -1,0 +1,54 @@
+"""Requests in full words: a text that, whenever it is sent, means just this."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bot.requests import LogVisits, Place, RemoveVisits, When, Who
+from storage.records import Roster
+
+
+def log_in_full(log: LogVisits, roster: Roster) -> str:
+    """ "group 3 and Ava R. except Mia K. did Balance on 2026-11-24 at 10:15"."""
+    return f"{who_in_full(log.who, roster)} did {place_in_full(log.place, roster)}{_when(log.when)}"
+
+
+def removal_in_full(removal: RemoveVisits, roster: Roster) -> str:
+    """ "take Ava R. off Balance on 2026-11-24"."""
+    place = "every bin" if removal.place is None else place_in_full(removal.place, roster)
+    return f"take {who_in_full(removal.who, roster)} off {place}{_when(removal.when)}"
+
+
+def who_in_full(who: Who, roster: Roster) -> str:
+    """The children meant, by their full names."""
+    meant = ["everyone"] if who.everyone else []
+    meant += _names(who.groups, who.students, roster)
+    left_out = _names(who.but_groups, who.but_students, roster)
+    text = _listed(meant)
+    return f"{text} except {_listed(left_out)}" if left_out else text
+
+
+def place_in_full(place: Place, roster: Roster) -> str:
+    """A bin by name, or by its color."""
+    if place.bin_id is not None:
+        return roster.bin[place.bin_id].name
+    return f"the {place.color} bin"
+
+
+def _names(groups: Sequence[int], students: Sequence[int], roster: Roster) -> list[str]:
+    return [f"group {roster.group[i].name}" for i in groups] + [
+        roster.student[i].name for i in students
+    ]
+
+
+def _listed(names: Sequence[str]) -> str:
+    if len(names) < 2:
+        return "".join(names)
+    return f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def _when(when: When) -> str:
+    day = f" on {when.day.isoformat()}" if when.day else ""
+    time = f" at {when.starts:%H:%M}" if when.starts else ""
+    slot = f" in rotation {when.slot}" if when.slot and when.slot > 0 else ""
+    return day + time + slot

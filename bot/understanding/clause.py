@@ -1,0 +1,154 @@
+"""A clause: a stretch of a text that is read on its own, and how phrases are found in it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from functools import cached_property, lru_cache
+
+from bot.requests import Place, When, Who
+from bot.understanding.senses import How, Item, Kind
+from bot.understanding.statement import is_place, is_subject
+from storage.records import Roster
+
+_LINKS = (Kind.AND, Kind.COMMA, Kind.PLUS)
+
+
+@dataclass(frozen=True)
+class Clause:
+    """Settled items of one clause, the class they are read against, and when they were sent."""
+
+    items: tuple[Item, ...]
+    roster: Roster
+    at: datetime
+    when: When = When()  # what the text said of the time before this clause
+    spoken_of: tuple[Place, ...] = ()  # bins named before, for "it"
+
+    @cached_property
+    def outline(self) -> str:
+        """The clause for phrase matching: words as read, children and bins as <who> and <bin>."""
+        return " ".join(_outlined(self.items))
+
+    @cached_property
+    def children(self) -> tuple[Item, ...]:
+        """Every item that names children."""
+        return tuple(item for item in self.items if is_subject(item))
+
+    @cached_property
+    def bins(self) -> tuple[Item, ...]:
+        """Every item that names a bin."""
+        return tuple(item for item in self.items if is_place(item))
+
+    @property
+    def is_question(self) -> bool:
+        """Whether it asks: a question mark, a question word in front, or "did g3 ..."."""
+        said = [item for item in self.items if item.kind not in (Kind.COMMA, Kind.MARK)]
+        if any(item.kind is Kind.QUERY for item in said):
+            return True
+        spoken = [i for i in said if i.kind is not Kind.PLAIN or i.can_be(Kind.ASK, Kind.AUX)]
+        if not spoken:
+            return False
+        first, second = spoken[0], spoken[1] if len(spoken) > 1 else None
+        if first.can_be(Kind.ASK):
+            return True
+        return bool(first.can_be(Kind.AUX) and second is not None and is_subject(second))
+
+    def finds(self, phrases: Sequence[str]) -> int:
+        """The number of words of the longest of these phrases that is in it; 0 if none is."""
+        return max((_length(phrase, self.outline) for phrase in phrases), default=0)
+
+    def places(self) -> tuple[Place, ...]:
+        """Every bin named beyond doubt."""
+        return tuple(dict.fromkeys(place for item in self.bins if (place := place_of(item))))
+
+    def who(self) -> Who:
+        """Every child and group named beyond doubt."""
+        groups = [i.sense.ids[0] for i in self.children if i.kind is Kind.GROUP and i.sense.ids]
+        students = [
+            i.sense.ids[0]
+            for i in self.children
+            if i.kind is Kind.STUDENT and len(i.sense.ids) == 1
+        ]
+        everyone = any(i.kind is Kind.EVERYONE for i in self.children)
+        return Who(tuple(dict.fromkeys(groups)), tuple(dict.fromkeys(students)), everyone)
+
+    def said_when(self) -> When:
+        """The day and the time that the clause, or the text before it, speaks of."""
+        return when_of(self.items, self.when)
+
+
+def place_of(item: Item) -> Place | None:
+    """The one place an item names; None where several are meant equally."""
+    if item.kind is Kind.COLOR:
+        return Place(color=item.sense.word)
+    return Place(bin_id=item.sense.ids[0]) if len(item.sense.ids) == 1 else None
+
+
+def when_of(items: Sequence[Item], before: When) -> When:
+    """What these items say of day and time, filled up with what was said before."""
+    day, starts, slot = before.day, before.starts, before.slot
+    for item in items:
+        value = item.sense.value
+        if item.kind is Kind.DAY:
+            day = value  # type: ignore[assignment]  # a DAY carries a date
+        elif item.kind is Kind.TIME:
+            starts, slot = value, None  # type: ignore[assignment]  # a TIME carries a time
+        elif item.kind is Kind.SLOT:
+            starts, slot = None, value  # type: ignore[assignment]  # a SLOT carries a number
+    return When(day, starts, slot)
+
+
+def _outlined(items: Sequence[Item]) -> Iterator[str]:
+    previous = ""
+    for item in items:
+        if is_subject(item):
+            word = "<who>"
+        elif is_place(item):
+            word = "<bin>"
+        elif item.kind is Kind.DAY:
+            word = "<day>"
+        elif item.kind in (Kind.TIME, Kind.SLOT):
+            word = "<time>"
+        elif item.kind is Kind.NUMBER:
+            word = item.keys[0]
+        elif (
+            item.kind in (Kind.MARK, Kind.COMMA, Kind.QUERY, Kind.COLON) and not item.text.isalpha()
+        ):
+            continue
+        else:
+            word = item.sense.word if item.sense.how is How.CLOSE else " ".join(item.keys)
+        if word == previous and word in ("<who>", "<bin>"):
+            continue
+        if item.kind in _LINKS and previous in ("<who>", "<bin>") and item.kind is not Kind.PLUS:
+            pass
+        previous = word
+        yield word
+
+
+@lru_cache(maxsize=1024)
+def _pattern(phrase: str) -> re.Pattern[str]:
+    """A phrase as a regular expression over an outline.
+
+    Words stand in order; `a|b` are alternatives, `word?` may be missing, `...` spans up to three
+    words, `^` and `$` are the ends of the clause.
+    """
+    parts = []
+    for word in phrase.split():
+        if word == "...":
+            parts.append(r"(?:\S+ ){0,3}?")
+        elif word == "^":
+            parts.append(r"^")
+        elif word == "$":
+            parts.append(r"$")
+        else:
+            optional = word.endswith("?")
+            options = "|".join(re.escape(option) for option in word.rstrip("?").split("|"))
+            parts.append(rf"(?:(?:{options}) ){'?' if optional else ''}")
+    return re.compile(r"(?:^|(?<= ))" + "".join(parts))
+
+
+def _length(phrase: str, outline: str) -> int:
+    match = _pattern(phrase).search(outline + " ")
+    return 0 if match is None else max(1, len(match[0].split()))

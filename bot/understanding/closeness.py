@@ -1,0 +1,122 @@
+"""Misspelt words: the nearest name or ordinary word, and whether it is near enough to act on."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+
+from rapidfuzz.distance import OSA
+
+from bot.understanding.lexicon import LEXICON, ORDINARY
+from bot.understanding.senses import How, Kind, Sense
+from bot.understanding.vocabulary import Vocabulary
+
+_NAMES = (Kind.STUDENT, Kind.BIN, Kind.COLOR, Kind.GROUP)
+
+
+@dataclass(frozen=True, slots=True)
+class Near:
+    """A reading of a misspelt word; `sure` when nothing else is as near and the slip is a slip."""
+
+    sense: Sense
+    distance: int
+    sure: bool
+
+
+@lru_cache(maxsize=64)
+def _single_words(vocabulary: Vocabulary) -> Mapping[Kind, tuple[str, ...]]:
+    words: dict[Kind, list[str]] = defaultdict(list)
+    for keys, senses in vocabulary.senses.items():
+        joined = "".join(keys)
+        if len(joined) < 3 or joined.isdecimal():
+            continue
+        for sense in senses:
+            if sense.kind in _NAMES and (len(keys) == 1 or sense.how is not How.PART):
+                words[sense.kind].append(joined)
+    return {kind: tuple(dict.fromkeys(found)) for kind, found in words.items()}
+
+
+def allowed(length: int) -> int:
+    """How many slips a word of this many letters may hold: one below seven letters, else two."""
+    return 0 if length < 3 else 1 if length < 7 else 2
+
+
+def near_names(word: str, vocabulary: Vocabulary) -> tuple[Near, ...]:
+    """What the class knows that this word may be a slip of, nearest first."""
+    found: list[Near] = []
+    for kind, known in _single_words(vocabulary).items():
+        for other, distance in _within(word, known, allowed(len(word))):
+            for sense in _senses_of(other, kind, vocabulary):
+                found.append(Near(sense, distance, sure=False))
+    found.sort(key=lambda near: near.distance)
+    return tuple(_judged(word, found, vocabulary))
+
+
+def near_ordinary(word: str) -> str | None:
+    """The one ordinary word that this is a slip of; None if there is none or several are as near."""
+    limit = 0 if len(word) < 5 else 1 if len(word) < 9 else 2
+    found = _within(word, _LONG_ORDINARY, limit)
+    if not found:
+        return None
+    least = min(distance for _, distance in found)
+    nearest = [other for other, distance in found if distance == least and other[0] == word[0]]
+    kinds = {LEXICON.get((other,), ()) for other in nearest}
+    return nearest[0] if len(kinds) == 1 else None
+
+
+_LONG_ORDINARY = tuple(sorted(word for word in ORDINARY if len(word) > 3 and (word,) in LEXICON))
+
+
+def _within(word: str, known: Iterable[str], limit: int) -> list[tuple[str, int]]:
+    if limit == 0:
+        return []
+    found = []
+    for other in known:
+        if abs(len(other) - len(word)) <= limit:
+            distance = OSA.distance(word, other, score_cutoff=limit)
+            if distance <= limit:
+                found.append((other, distance))
+    return found
+
+
+def _senses_of(joined: str, kind: Kind, vocabulary: Vocabulary) -> list[Sense]:
+    spelt = vocabulary.senses.get((joined,))
+    if spelt is None:
+        spelt = next((s for k, s in vocabulary.senses.items() if "".join(k) == joined), ())
+    return [
+        Sense(sense.kind, sense.ids, joined if not sense.word else sense.word, How.CLOSE)
+        for sense in spelt
+        if sense.kind is kind
+    ]
+
+
+def _judged(word: str, found: list[Near], vocabulary: Vocabulary) -> Iterable[Near]:
+    """Decide which of the near names may be acted on without asking."""
+    if not found:
+        return
+    least = found[0].distance
+    meanings = {(n.sense.kind, n.sense.ids, n.sense.word) for n in found if n.distance == least}
+    different = {(n.sense.kind, n.sense.ids) for n in found if n.distance == least}
+    alone = len(different) == 1 if found[0].sense.kind is not Kind.COLOR else len(meanings) == 1
+    for near in found:
+        is_first = near.distance == least and alone
+        rival = any(n.distance <= least + 1 and n.sense.ids != near.sense.ids for n in found)
+        sure = is_first and not (rival and near.sense.kind is Kind.STUDENT)
+        if near.sense.kind is Kind.STUDENT:
+            sure = sure and near.distance == 1 and _is_slip(word, near.sense.word)
+        yield Near(near.sense, near.distance, sure)
+
+
+def _is_slip(word: str, name: str) -> bool:
+    """Whether a child's name was mistyped, rather than another name written: at least five letters,
+    the first and the last letter right, one letter doubled, lost, added or swapped inside."""
+    plain = name.replace(" ", "")
+    if len(plain) < 5 or word[0] != plain[0] or word[-1] != plain[-1]:
+        return False
+    if len(word) == len(plain):
+        return sorted(word) == sorted(
+            plain
+        )  # two letters swapped; another letter may be another name
+    return True

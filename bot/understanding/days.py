@@ -1,0 +1,184 @@
+"""Days as people write them, against the day on which they were written."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from datetime import date, timedelta
+
+from bot.understanding.lexicon import NUMBER_WORDS
+from bot.understanding.senses import Kind, Sense
+from bot.understanding.tokens import Kind as Shape
+from bot.understanding.tokens import Token
+
+_WEEKDAYS = {
+    name: number
+    for number, names in enumerate(
+        (
+            "monday mon", "tuesday tues tue tuesdays", "wednesday wed weds wednesdays",
+            "thursday thurs thur thu thursdays", "friday fri fridays", "saturday sat", "sunday sun",
+        )
+    )
+    for name in names.split()
+}  # fmt: skip
+_MONTHS = {
+    name: number + 1
+    for number, names in enumerate(
+        (
+            "january jan", "february feb", "march mar", "april apr", "may", "june jun", "july jul",
+            "august aug", "september sept sep", "october oct", "november nov", "december dec",
+        )
+    )
+    for name in names.split()
+}  # fmt: skip
+_NAMES_TOO = frozenset(
+    ("sat", "sun", "may", "mar", "april", "june", "august", "jan", "jun", "march", "wed")
+)
+_TODAY = (
+    ("today",),
+    ("this", "morning"),
+    ("this", "afternoon"),
+    ("todays",),
+    ("2day",),
+    ("earlier", "today"),
+)
+_YESTERDAY = (
+    ("yesterday",),
+    ("yesterdays",),
+    ("yest",),
+    ("yday",),
+    ("yesturday",),
+    ("yeserday",),
+    ("yestrday",),
+    ("last", "night"),
+)
+_TOMORROW = (
+    ("tomorrow",),
+    ("tmrw",),
+    ("tomorow",),
+    ("tommorow",),
+    ("tommorrow",),
+    ("tmr",),
+    ("tomorrows",),
+)
+PAST, EITHER, NEXT = "past", "either", "next"
+
+
+def find_day(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int] | None:
+    """A day that begins at this token, with the number of tokens it takes.
+
+    The sense's word tells how a weekday is to be taken: "past" (last thu), "next" (next thu), or
+    "either", which the request decides: the last one for logs, the coming one for plans; its value
+    is the last one that is not in the future.
+    """
+    token = tokens[at]
+    words = tuple(t.key for t in tokens[at : at + 4])
+    if token.kind is Shape.DATE:
+        day = _date_of(token.key, today)
+        return None if day is None else (Sense(Kind.DAY, word="date", value=day), 1)
+    if token.kind not in (Shape.WORD, Shape.NUMBER):
+        return None
+    for phrases, offset in ((_TODAY, 0), (_YESTERDAY, -1), (_TOMORROW, 1)):
+        for phrase in phrases:
+            if words[: len(phrase)] == phrase:
+                return _relative(today, offset), len(phrase)
+    if words[:4] == ("the", "day", "before", "yesterday"):
+        return _relative(today, -2), 4
+    if words[:3] == ("day", "before", "yesterday"):
+        return _relative(today, -2), 3
+    return (
+        _ago(words, today) or _weekday(words, tokens, at, today) or _month(words, tokens, at, today)
+    )
+
+
+def weekday(name: str) -> int | None:
+    """Monday = 0 for a weekday's name or its usual short forms."""
+    return _WEEKDAYS.get(name)
+
+
+def _relative(today: date, offset: int) -> Sense:
+    word = {0: "today", -1: PAST, -2: PAST, 1: NEXT}[offset]
+    return Sense(Kind.DAY, word=word, value=today + timedelta(days=offset))
+
+
+def _ago(words: tuple[str, ...], today: date) -> tuple[Sense, int] | None:
+    if len(words) < 3 or words[2] != "ago":
+        return None
+    count = 1 if words[0] in ("a", "one") else NUMBER_WORDS.get(words[0])
+    if count is None and words[0].isdecimal():
+        count = int(words[0])
+    days = {"day": 1, "days": 1, "week": 7, "weeks": 7}.get(words[1])
+    if count is None or days is None or count * days > 3650:
+        return None
+    return Sense(Kind.DAY, word=PAST, value=today - timedelta(days=count * days)), 3
+
+
+def _weekday(
+    words: tuple[str, ...], tokens: Sequence[Token], at: int, today: date
+) -> tuple[Sense, int] | None:
+    lead = 1 if words[0] in ("last", "next", "this", "past", "on", "coming") else 0
+    if words[:2] in (("this", "past"), ("this", "coming"), ("on", "last"), ("on", "next")):
+        lead = 2
+    if len(words) <= lead or words[lead] not in _WEEKDAYS:
+        return None
+    if lead == 0 and words[0] in _NAMES_TOO and not _is_short_for_day(tokens, at):
+        return None
+    number = _WEEKDAYS[words[lead]]
+    back = (today.weekday() - number) % 7
+    said = words[lead - 1] if lead else ""
+    if said in ("last", "past"):
+        return Sense(Kind.DAY, word=PAST, value=today - timedelta(days=back or 7)), lead + 1
+    if said in ("next", "coming"):
+        return Sense(Kind.DAY, word=NEXT, value=today + timedelta(days=7 - back)), lead + 1
+    return Sense(Kind.DAY, word=EITHER, value=today - timedelta(days=back)), lead + 1
+
+
+def _is_short_for_day(tokens: Sequence[Token], at: int) -> bool:
+    """ "sat", "sun", "wed" alone: a day only where nothing else stands behind it that it could do."""
+    after = tokens[at + 1].kind if at + 1 < len(tokens) else Shape.BREAK
+    before = tokens[at - 1].key if at else ""
+    return before in ("on", "for", "from", "since", "until", "till", "by") or after is Shape.BREAK
+
+
+def _month(
+    words: tuple[str, ...], tokens: Sequence[Token], at: int, today: date
+) -> tuple[Sense, int] | None:
+    """ "nov 23", "november 23rd", "23 nov", "the 23rd of november"."""
+    if len(words) > 1 and words[0] in _MONTHS and tokens[at + 1].number is not None:
+        number = tokens[at + 1].number or 0
+        if words[0] == "may" and tokens[at].text == "may":
+            return None  # "may 2 and 3 do ramps": asked elsewhere
+        day = _day_of_month(_MONTHS[words[0]], number, today)
+        return None if day is None else (Sense(Kind.DAY, word="date", value=day), 2)
+    if tokens[at].number is not None and len(words) > 1:
+        skip = 2 if words[1] == "of" else 1
+        if len(words) > skip and words[skip] in _MONTHS and words[skip] != "may":
+            day = _day_of_month(_MONTHS[words[skip]], tokens[at].number or 0, today)
+            return None if day is None else (Sense(Kind.DAY, word="date", value=day), skip + 1)
+    return None
+
+
+def _date_of(text: str, today: date) -> date | None:
+    """ "2026-11-23", "11/23", "11/23/26"; month before day, as the United States write it."""
+    iso = re.fullmatch(r"(\d{4})-(\d{1,2})-(\d{1,2})", text)
+    if iso is not None:
+        return _valid(int(iso[1]), int(iso[2]), int(iso[3]))
+    parts = [int(part) for part in text.split("/")]
+    if len(parts) == 3:
+        year = parts[2] + 2000 if parts[2] < 100 else parts[2]
+        return _valid(year, parts[0], parts[1])
+    return _day_of_month(parts[0], parts[1], today)
+
+
+def _day_of_month(month: int, number: int, today: date) -> date | None:
+    """The day of that name nearest to today, as a school year crosses New Year."""
+    days = [_valid(year, month, number) for year in (today.year - 1, today.year, today.year + 1)]
+    found = [day for day in days if day is not None]
+    return min(found, key=lambda day: abs((day - today).days), default=None)
+
+
+def _valid(year: int, month: int, day: int) -> date | None:
+    try:
+        return date(year, month, day)
+    except ValueError:
+        return None

@@ -1,0 +1,417 @@
+"""Settling items by where they stand: numbers, group words, colors, names that are common words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date
+
+from bot.understanding.lexicon import DICTATED_NUMBERS, NUMBER_WORDS
+from bot.understanding.senses import Item, Kind, Sense
+from bot.understanding.vocabulary import Vocabulary
+
+_RANGE = frozenset(("-", "–", "—", "to", "thru", "through"))
+_LINKS = (Kind.COMMA, Kind.AND, Kind.PLUS)
+_SUBJECT = (Kind.GROUP, Kind.STUDENT, Kind.EVERYONE, Kind.REST)
+_VERBISH = (Kind.DID, Kind.AT, Kind.AUX, Kind.MISSED, Kind.NOT, Kind.STARTED)
+_OF = frozenset(("of", "in", "from"))
+
+
+def settle(items: Sequence[Item], vocabulary: Vocabulary, today: date) -> tuple[Item, ...]:
+    """Decide, pass by pass, what context decides; what it does not stays ambiguous."""
+    row = list(items)
+    for step in (_groups, _of_owner, _boxes, _quantities, _bare_numbers):
+        row = step(row, vocabulary, today)
+    row = _common_words(row)
+    return tuple(_qualified(row, vocabulary, today))
+
+
+# Groups
+
+
+def _groups(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Item]:
+    """Join a group word with its number or name, and the numbers listed behind it."""
+    out: list[Item] = []
+    at = 0
+    while at < len(row):
+        item = row[at]
+        if item.can_be(Kind.GROUP_WORD):
+            taken, used = _group_after(row, at, vocabulary)
+            if taken is not None:
+                out.append(taken)
+                at += used
+                at = _listed(row, at, out, vocabulary)
+                continue
+            if out and _named_before(out, vocabulary):
+                at += 1
+                continue
+            out.append(_lone_group_word(item))
+        elif item.kind is Kind.NUMBER and item.text.startswith("#"):
+            out.append(item)
+        elif item.text == "#" and at + 1 < len(row) and row[at + 1].kind is Kind.NUMBER:
+            out.append(_group_of(row[at : at + 2], _value(row[at + 1]), vocabulary))
+            at = _listed(row, at + 2, out, vocabulary)
+            continue
+        else:
+            out.append(item)
+        at += 1
+    return out
+
+
+def _group_after(row: list[Item], at: int, vocabulary: Vocabulary) -> tuple[Item | None, int]:
+    """The group named right behind a group word: "g3", "group for", "team comets"."""
+    ahead = at + 1
+    while ahead < len(row) and ahead <= at + 2 and row[ahead].text in ("-", "#", ".", ":", "_"):
+        ahead += 1
+    if ahead >= len(row):
+        return None, 0
+    after = row[ahead]
+    number = _value(after)
+    if number is None and len(after.keys) == 1:
+        key = after.keys[0]
+        number = NUMBER_WORDS.get(key)
+        spoken = DICTATED_NUMBERS.get(key)
+        if number is None and spoken is not None and _spoken_number(row, ahead):
+            number = spoken
+    if number is not None:
+        return _group_of(row[at : ahead + 1], number, vocabulary), ahead + 1 - at
+    named = after.get(Kind.GROUP)
+    if named is not None and row[at].keys != ("g",):
+        return _joined(row[at : ahead + 1], named), ahead + 1 - at
+    return None, 0
+
+
+def _spoken_number(row: list[Item], at: int) -> bool:
+    """Whether "for", "to", "too" behind a group word is a number: something must follow that a
+    group does or is at, as in "group for did ramps", "group to ramps" is left to be asked."""
+    after = row[at + 1] if at + 1 < len(row) else None
+    if after is None:
+        return True
+    return after.can_be(Kind.DID, Kind.AUX, Kind.BIN, Kind.COLOR, Kind.AND, Kind.COMMA, Kind.AT,
+                        Kind.NOT, Kind.EXCEPT, Kind.FUTURE, Kind.PLAIN)  # fmt: skip
+
+
+def _listed(row: list[Item], at: int, out: list[Item], vocabulary: Vocabulary) -> int:
+    """Numbers behind a group belong to it: "groups 1, 2 and 4", "g1-3", "groups 1 2 4"."""
+    while at < len(row):
+        ahead, link = at, None
+        while ahead < len(row) and row[ahead].kind in _LINKS:
+            link = row[ahead]
+            ahead += 1
+        is_range = ahead < len(row) and _is_range(row[ahead]) and link is None
+        if is_range:
+            ahead += 1
+            if ahead < len(row) and row[ahead].can_be(Kind.GROUP_WORD):
+                ahead += 1
+        if ahead >= len(row) or row[ahead].kind is not Kind.NUMBER:
+            return at
+        if not is_range and (
+            _is_quantity(row, ahead) or (link is None and _starts_pair(row, ahead))
+        ):
+            return at
+        last = _value(row[ahead])
+        if is_range:
+            first = _number_of(out[-1], vocabulary)
+            if first is None or last is None or not first < last <= first + 20:
+                return at
+            out.extend(
+                _group_of(row[ahead : ahead + 1], n, vocabulary) for n in range(first + 1, last + 1)
+            )
+        else:
+            out.extend(row[at:ahead])
+            out.append(_group_of(row[ahead : ahead + 1], last, vocabulary))
+        at = ahead + 1
+    return at
+
+
+def _starts_pair(row: list[Item], at: int) -> bool:
+    """A number right behind a group and before a clock-like or counted thing is no group."""
+    return False
+
+
+def _is_range(item: Item) -> bool:
+    return item.text in _RANGE or item.keys[:1] in (("to",), ("thru",), ("through",))
+
+
+def _named_before(out: list[Item], vocabulary: Vocabulary) -> bool:
+    """ "red group", "3rd group", "comets table": the group word makes the word before it a group."""
+    before = out[-1]
+    named = before.get(Kind.GROUP)
+    if named is not None:
+        out[-1] = before.as_(named)
+        return True
+    ordinal = before.get(Kind.NUMBER)
+    if ordinal is not None and ordinal.word == "ordinal":
+        out[-1] = _group_of([before], _value(before), vocabulary)
+        return True
+    return False
+
+
+def _lone_group_word(item: Item) -> Item:
+    """A group word that names no group: "my group", "the table"; a single letter is unknown."""
+    others = tuple(s for s in item.senses if s.kind is not Kind.GROUP_WORD)
+    if others:
+        return replace(item, senses=others)
+    unknown = len(item.keys[0]) == 1
+    return item.as_(Sense(Kind.UNKNOWN if unknown else Kind.GROUP_WORD, word=item.word))
+
+
+def _group_of(span: Sequence[Item], number: int | None, vocabulary: Vocabulary) -> Item:
+    group_id = vocabulary.group_by_number.get(number) if number is not None else None
+    ids = () if group_id is None else (group_id,)
+    return _joined(span, Sense(Kind.GROUP, ids=ids, word=str(number), value=number))
+
+
+def _joined(span: Sequence[Item], sense: Sense) -> Item:
+    text = " ".join(item.text for item in span)
+    keys = tuple(key for item in span for key in item.keys)
+    return Item(text, span[0].start, span[-1].end, (sense,), keys, span[-1].owned)
+
+
+def _value(item: Item) -> int | None:
+    sense = item.get(Kind.NUMBER)
+    return sense.value if sense is not None and isinstance(sense.value, int) else None
+
+
+def _number_of(item: Item, vocabulary: Vocabulary) -> int | None:
+    value = item.sense.value
+    return value if item.kind is Kind.GROUP and isinstance(value, int) else None
+
+
+def _of_owner(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Item]:
+    """ "mia's group" is the group Mia is with."""
+    out: list[Item] = []
+    for item in row:
+        owner = out[-1] if out else None
+        child = owner.get(Kind.STUDENT) if owner is not None and owner.owned else None
+        if owner is not None and child and item.can_be(Kind.GROUP_WORD) and len(child.ids) == 1:
+            group_id = vocabulary.roster.group_on(child.ids[0], today)
+            ids = () if group_id is None else (group_id,)
+            out[-1] = _joined((owner, item), Sense(Kind.GROUP, ids=ids, word=item.text))
+        else:
+            out.append(item)
+    return out
+
+
+# Colors and boxes
+
+
+def _boxes(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Item]:
+    """A bin word settles its neighbour ("red box", "box red", "balance bin") and goes."""
+    out: list[Item] = []
+    for at, item in enumerate(row):
+        if not item.can_be(Kind.BIN_WORD):
+            out.append(item)
+            continue
+        if out and out[-1].can_be(Kind.BIN, Kind.COLOR):
+            out[-1] = out[-1].only(Kind.BIN, Kind.COLOR)
+        elif at + 1 < len(row) and row[at + 1].can_be(Kind.BIN, Kind.COLOR):
+            row[at + 1] = row[at + 1].only(Kind.BIN, Kind.COLOR)
+        else:
+            out.append(item)
+    return out
+
+
+# Numbers
+
+
+def _is_quantity(row: Sequence[Item], at: int) -> bool:
+    """Whether a number counts things: "3 kids", "2 counters", "5 = 3 + 2", "2.5"."""
+    after = row[at + 1] if at + 1 < len(row) else None
+    before = row[at - 1] if at else None
+    if after is not None and (
+        (after.can_be(Kind.UNIT, Kind.SUPPLY)
+        and not after.can_be(Kind.BIN))
+        or after.text in ("=", "%", "x", "×", "*")
+        or (after.text in (".", "-") and after.glued and at + 2 < len(row) and row[at + 2].glued)
+    ):
+        return True
+    return before is not None and before.text in ("=", "$", "×", "*", "~")
+
+
+def _quantities(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Item]:
+    """ "3 kids from group 2" is a part of a group; other counted things are no mention at all."""
+    out: list[Item] = []
+    at = 0
+    while at < len(row):
+        item = row[at]
+        if item.kind is Kind.NUMBER and _is_quantity(row, at):
+            after = row[at + 1]
+            people = after.can_be(Kind.UNIT) and after.keys[0] in _PEOPLE
+            kind = Kind.PARTIAL if people else Kind.UNIT
+            out.append(_joined(row[at : at + 2], Sense(kind, word=after.word)))
+            at += 2
+        else:
+            out.append(item)
+            at += 1
+    return out
+
+
+_PEOPLE = frozenset(
+    ("kids", "kid", "children", "child", "students", "student", "boys", "girls", "boy", "girl",
+     "people", "friends", "ppl")
+)  # fmt: skip
+
+
+def _bare_numbers(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Item]:
+    """A bare number is a group, a child's code, or both; what is near settles it, else it is asked."""
+    out = list(row)
+    for at, item in enumerate(row):
+        if item.kind is not Kind.NUMBER:
+            continue
+        value = _value(item)
+        senses: list[Sense] = []
+        group_id = vocabulary.group_by_number.get(value) if value is not None else None
+        if group_id is not None and item.sense.word != "ordinal":
+            senses.append(Sense(Kind.GROUP, ids=(group_id,), word=str(value), value=value))
+        student_id = vocabulary.student_by_code.get(item.keys[0])
+        if student_id is not None:
+            senses.append(Sense(Kind.STUDENT, ids=(student_id,), word=item.text))
+        if len(senses) == 2 and (value is not None and item.keys[0] != str(value)):
+            senses = senses[1:]  # "07" is written like a code
+        if senses:
+            out[at] = replace(item, senses=(*senses, *item.senses))
+    return _ranges(_lists_agree(out), vocabulary)
+
+
+def _lists_agree(row: list[Item]) -> list[Item]:
+    """Numbers that stand in one list are of one kind: all groups, or all codes."""
+    out = list(row)
+    for at, item in enumerate(row):
+        if not (item.can_be(Kind.GROUP) and item.can_be(Kind.STUDENT)):
+            continue
+        for near in (*_list_neighbours(row, at, -1), *_list_neighbours(row, at, 1)):
+            kinds = {kind for kind in (Kind.GROUP, Kind.STUDENT) if near.can_be(kind)}
+            if len(kinds) == 1:
+                out[at] = item.only(*kinds)
+                break
+    return out
+
+
+def _list_neighbours(row: Sequence[Item], at: int, step: int) -> list[Item]:
+    found = []
+    at += step
+    while 0 <= at < len(row) and (row[at].kind in _LINKS or row[at].can_be(*_SUBJECT)):
+        if row[at].can_be(*_SUBJECT):
+            found.append(row[at])
+        at += step
+    return found
+
+
+def _ranges(row: list[Item], vocabulary: Vocabulary) -> list[Item]:
+    """ "1-3 ramps": a range of bare group numbers."""
+    out: list[Item] = []
+    at = 0
+    while at < len(row):
+        item = row[at]
+        first, last = item.sense.value, row[at + 2].sense.value if at + 2 < len(row) else None
+        if (
+            item.kind is Kind.GROUP
+            and isinstance(first, int)
+            and isinstance(last, int)
+            and row[at + 1].text in ("-", "–", "—")
+            and row[at + 2].can_be(Kind.GROUP)
+            and first < last <= first + 20
+        ):
+            out.extend(_group_of([row[at]], n, vocabulary) for n in range(first, last + 1))
+            at += 3
+        else:
+            out.append(item)
+            at += 1
+    return out
+
+
+# Names that are common words
+
+
+def _common_words(row: list[Item]) -> list[Item]:
+    """ "will did ramps" and "g3 will do ramps": settled by the neighbours where they settle it."""
+    out = list(row)
+    for at, item in enumerate(row):
+        if item.can_be(Kind.STUDENT) and item.can_be(*_ORDINARY):
+            before = _near(out, at, -1)
+            after = _near(row, at, 1)
+            if _reads_as_name(item, before, after, is_first=at == 0):
+                out[at] = item.only(Kind.STUDENT)
+            elif _reads_as_word(item, before, after):
+                out[at] = item.only(*_ORDINARY)
+    return out
+
+
+_ORDINARY = tuple(
+    kind
+    for kind in Kind
+    if kind not in (Kind.STUDENT, Kind.GROUP, Kind.COLOR, Kind.BIN, Kind.UNKNOWN, Kind.NUMBER)
+)
+
+
+def _near(row: Sequence[Item], at: int, step: int) -> Item | None:
+    at += step
+    return row[at] if 0 <= at < len(row) else None
+
+
+def _reads_as_name(item: Item, before: Item | None, after: Item | None, *, is_first: bool) -> bool:
+    capital = item.text[:1].isupper() and not item.text.isupper()
+    opens = before is None or before.kind in (Kind.BREAK, Kind.STOP, Kind.COMMA, Kind.COLON)
+    if item.owned or (capital and not opens and not is_first):
+        return True
+    if before is not None and before.kind in (Kind.EXCEPT, Kind.PLUS, Kind.NOT, Kind.WHOLE):
+        return True
+    if before is not None and before.kind is Kind.AND and after is None:
+        return True
+    joined = before is not None and before.kind in (Kind.AND, Kind.COMMA)
+    if after is None:
+        return before is not None and before.kind in (Kind.COMMA, Kind.AND)
+    if after.kind is Kind.AND and (opens or joined):
+        return True
+    verb_next = after.can_be(Kind.DID, Kind.MISSED, Kind.STARTED) or after.word in _FINITE
+    if (opens or joined) and verb_next:
+        return True
+    return (opens or joined) and after.can_be(Kind.BIN, Kind.COLOR, Kind.AT, Kind.COMMA, Kind.PLUS)
+
+
+_FINITE = frozenset(("has", "is", "was", "needs", "did", "had", "didnt", "hasnt", "wasnt", "isnt"))
+
+
+def _reads_as_word(item: Item, before: Item | None, after: Item | None) -> bool:
+    is_modal = item.can_be(Kind.FUTURE, Kind.IF) and not item.can_be(Kind.DID)
+    if is_modal and before is not None and before.can_be(*_SUBJECT):
+        return True
+    return (
+        is_modal and after is not None and after.can_be(*_SUBJECT) and not item.text[:1].isupper()
+    )
+
+
+# "sofia from group 3", "everyone in group 3"
+
+
+def _qualified(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Item]:
+    out: list[Item] = []
+    at = 0
+    while at < len(row):
+        item = row[at]
+        group = row[at + 2] if at + 2 < len(row) else None
+        links = at + 1 < len(row) and row[at + 1].keys in (("of",), ("in",), ("from",), ("at",))
+        if group is not None and links and group.kind is Kind.GROUP and group.sense.ids:
+            narrowed = _narrow(item, group, vocabulary, today)
+            if narrowed is not None:
+                out.append(narrowed)
+                at += 3
+                continue
+        if item.kind is Kind.EVERYONE and at + 1 < len(row) and row[at + 1].kind is Kind.GROUP:
+            at += 1  # "all group 3": the group
+            continue
+        out.append(item)
+        at += 1
+    return out
+
+
+def _narrow(item: Item, group: Item, vocabulary: Vocabulary, today: date) -> Item | None:
+    if item.kind is Kind.EVERYONE:
+        return _joined((item, group), group.sense)
+    child = item.get(Kind.STUDENT)
+    if child is None:
+        return None
+    members = {s.id for s in vocabulary.roster.members_of(group.sense.ids[0], today)}
+    ids = tuple(i for i in child.ids if i in members)
+    return _joined((item, group), replace(child, ids=ids or child.ids))

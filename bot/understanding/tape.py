@@ -1,0 +1,104 @@
+"""A text as a row of items: the longest stretch that means something first, slips mended last."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from bot.understanding import closeness
+from bot.understanding.days import find_day
+from bot.understanding.lexicon import LEXICON, NUMBER_WORDS, ORDINAL_WORDS
+from bot.understanding.senses import How, Item, Kind, Sense
+from bot.understanding.times import find_time
+from bot.understanding.tokens import Kind as Shape
+from bot.understanding.tokens import Token
+from bot.understanding.vocabulary import Vocabulary
+
+_EMOJI_FROM = 0x2190
+
+
+def lay_out(tokens: Sequence[Token], vocabulary: Vocabulary, today: date) -> tuple[Item, ...]:
+    """Turn tokens into items with all their senses; nothing is decided by context here."""
+    items: list[Item] = []
+    position = 0
+    while position < len(tokens):
+        item, width = _next_item(tokens, position, vocabulary, today)
+        items.append(item)
+        position += width
+    return tuple(items)
+
+
+def _next_item(
+    tokens: Sequence[Token], at: int, vocabulary: Vocabulary, today: date
+) -> tuple[Item, int]:
+    for find in (find_day, find_time):
+        found = find(tokens, at, today)
+        if found is not None:
+            sense, width = found
+            return _item(tokens[at : at + width], (sense,)), width
+    for width in range(min(vocabulary.longest, len(tokens) - at), 0, -1):
+        span = tokens[at : at + width]
+        senses, owned = _known(span, vocabulary)
+        if senses:
+            return _item(span, senses, owned=owned), width
+    return _item(tokens[at : at + 1], _alone(tokens[at], vocabulary)), 1
+
+
+def _item(span: Sequence[Token], senses: tuple[Sense, ...], *, owned: bool = False) -> Item:
+    text = " ".join(token.text for token in span)
+    words = tuple(token.key for token in span)
+    return Item(text, span[0].start, span[-1].end, senses, words, owned, span[0].glued)
+
+
+def _known(span: Sequence[Token], vocabulary: Vocabulary) -> tuple[tuple[Sense, ...], bool]:
+    """The senses of a stretch as written, or with its last word's possessive s taken off."""
+    if any(token.kind is Shape.BREAK for token in span):
+        return (), False
+    if any(t.kind is Shape.MARK and t.text not in "&.-/'" for t in span) and len(span) > 1:
+        return (), False
+    words = tuple(t.key for t in span if not (t.kind is Shape.MARK and len(span) > 1))
+    if len(span) > 1 and (span[0].kind is Shape.MARK or span[-1].kind is Shape.MARK):
+        if not (span[-1].text == "." and span[-1].glued and len(span[-2].key) == 1):
+            return (), False  # "Sofia R." may end in its dot, nothing else in a mark
+    senses = vocabulary.look_up(words)
+    if len(span) == 1 and span[0].kind is Shape.NUMBER:
+        return (), False  # numbers are settled by where they stand
+    last = span[-1]
+    if last.owned is not None:
+        names = tuple(
+            sense
+            for sense in vocabulary.look_up((*words[:-1], last.owned))
+            if sense.kind in (Kind.STUDENT, Kind.GROUP, Kind.BIN)
+        )
+        if names:
+            return (*names, *(s for s in senses if s.kind not in (Kind.STUDENT,))), True
+    return senses, False
+
+
+def _alone(token: Token, vocabulary: Vocabulary) -> tuple[Sense, ...]:
+    """What a single token means that nothing longer took."""
+    if token.kind in (Shape.NUMBER, Shape.ORDINAL):
+        return (Sense(Kind.NUMBER, word=token.kind.value, value=token.number),)
+    if token.key in ORDINAL_WORDS:
+        return (Sense(Kind.NUMBER, word="ordinal", value=ORDINAL_WORDS[token.key]),)
+    if token.key in NUMBER_WORDS:
+        return (Sense(Kind.NUMBER, word="word", value=NUMBER_WORDS[token.key]),)
+    if token.kind is Shape.BREAK:
+        return (Sense(Kind.BREAK),)
+    if token.kind is not Shape.WORD:
+        plain = ord(token.text[0]) >= _EMOJI_FROM
+        return (Sense(Kind.PLAIN if plain else Kind.MARK, word=token.text),)
+    return _mended(token, vocabulary)
+
+
+def _mended(token: Token, vocabulary: Vocabulary) -> tuple[Sense, ...]:
+    """A word nobody knows: a slip of a name, of an ordinary word, or unknown."""
+    names = closeness.near_names(token.key, vocabulary)
+    ordinary = closeness.near_ordinary(token.key)
+    if ordinary is not None and not any(n.sure and n.distance == 1 for n in names):
+        kinds = LEXICON[(ordinary,)]
+        return tuple(Sense(kind, word=ordinary, how=How.CLOSE) for kind in kinds)
+    sure = next((near.sense for near in names if near.sure), None)
+    if sure is not None:
+        return (sure,)
+    return (Sense(Kind.UNKNOWN, word=token.key),)

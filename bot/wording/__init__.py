@@ -1,0 +1,35 @@
+"""Every text people read, by subject. WORDS is the one table: outcome type -> its words."""
+
+from collections.abc import Callable
+from typing import Any
+
+from bot import outcomes
+from bot.outcomes import Outcome
+from bot.wording import attendance, journal, needs, questions, talk, visits
+from bot.wording.voice import Reply, Voice
+
+Words = Callable[[Any, Voice, int], Reply]
+
+WORDS: dict[type[Outcome], Words] = {
+    outcomes.VisitsLogged: visits.visits_logged,
+    outcomes.NotLogged: visits.not_logged,
+    outcomes.HeldBack: visits.held_back,
+    outcomes.WhichDay: visits.which_day,
+    outcomes.VisitsRemoved: visits.visits_removed,
+    outcomes.SteppedBack: journal.stepped_back,
+    outcomes.LogCorrected: journal.log_corrected,
+    outcomes.Explained: journal.explained,
+    outcomes.ReadingExplained: journal.reading_explained,
+    outcomes.WhoIsLeft: needs.who_is_left,
+    outcomes.ChildrenNeed: needs.children_need,
+    outcomes.Attendance: attendance.attendance,
+    outcomes.Question: questions.question,
+    outcomes.Helped: talk.helped,
+    outcomes.Smiled: talk.smiled,
+    outcomes.Unclear: talk.unclear,
+}
+
+
+def word(outcome: Outcome, voice: Voice, entry_id: int) -> Reply:
+    """The reply for an outcome; `entry_id` is the entry that an Undo button takes back."""
+    return WORDS[type(outcome)](outcome, voice, entry_id)

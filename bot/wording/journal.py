@@ -1,0 +1,119 @@
+"""Words for stepping back and forth, corrections, and reasons."""
+
+from __future__ import annotations
+
+from bot.outcomes import Explained, LogCorrected, ReadingExplained, SteppedBack
+from bot.requests import Option
+from bot.wording.voice import Reply, Voice, clock, listed, short_day
+from storage.records import Entry, Turn
+
+_LONGEST_QUOTE = 60
+
+
+def stepped_back(outcome: SteppedBack, voice: Voice, entry_id: int) -> Reply:
+    """What an undo or a redo did."""
+    word = "Redo" if outcome.forward else "Undo"
+    if outcome.entry is None:
+        text = "nothing to bring back" if outcome.forward else "nothing of yours to take back"
+        return Reply(f"{word}: {text}.")
+    quote = quoted(outcome.entry.text)
+    if outcome.reason == "already":
+        return Reply(f"Already undone: {quote}")
+    if outcome.reason == "no_change":
+        return Reply(f"Nothing to undo: that text changed nothing. {quote}")
+    done = "Back again" if outcome.forward else "Undone"
+    lines = [f"{done}: {quote}"]
+    if outcome.removed:
+        lines.append(f"No longer logged: {_turns(outcome.removed, voice)}.")
+    if outcome.added:
+        lines.append(f"Logged: {_turns(outcome.added, voice)}.")
+    if outcome.staying:
+        lines.append(f"Stays, since another text says so too: {_turns(outcome.staying, voice)}.")
+    choices = () if outcome.forward else (Option("Redo", "redo"),)
+    return Reply("\n".join(lines), choices)
+
+
+def log_corrected(outcome: LogCorrected, voice: Voice, entry_id: int) -> Reply:
+    """What an edit or a correction changed."""
+    if outcome.kept:
+        return Reply(
+            f"I could not read the new wording, so the old one stands: {quoted(outcome.entry.text)}"
+        )
+    if not outcome.added and not outcome.removed:
+        return Reply("Read again: nothing changes.")
+    lines = ["Changed."]
+    if outcome.removed:
+        lines.append(f"No longer logged: {_turns(outcome.removed, voice)}.")
+    if outcome.added:
+        lines.append(f"Logged: {_turns(outcome.added, voice)}.")
+    return Reply("\n".join(lines), (Option("Undo", f"undo {entry_id}"),))
+
+
+def _turns(turns: tuple[Turn, ...], voice: Voice) -> str:
+    by_bin: dict[str, list[int]] = {}
+    for turn in turns:
+        by_bin.setdefault(voice.bin_(voice.roster.stint[turn.stint_id]), []).append(turn.student_id)
+    return "; ".join(f"{voice.students(ids)} ({name})" for name, ids in by_bin.items())
+
+
+def explained(outcome: Explained, voice: Voice, entry_id: int) -> Reply:
+    """Why a child needs a bin or not: the turns on record, what was taken back, who passed by."""
+    name, child = outcome.bin_.name, voice.child(outcome.student)
+    zone = voice.roster.class_.zone
+    lines = []
+    if outcome.caution:
+        lines.append(
+            f"{child} is not asked to go: the class list keeps {child} from {outcome.caution}."
+        )
+    elif outcome.missing:
+        asked = outcome.stint.visits_each if outcome.stint else 1
+        lines.append(f"{child} needs {name}: {len(_days(outcome))} of {asked} turns on record.")
+    elif outcome.standing:
+        lines.append(f"{child} does not need {name}: the turn is on record.")
+    else:
+        lines.append(f"{child} has no turn at {name} on record.")
+    for claim, entry in outcome.standing:
+        lines.append(f"{_day(claim.turn)}: {_told(entry, zone)}")
+    for claim, entry in outcome.voided:
+        lines.append(f"{_day(claim.turn)}: {_told(entry, zone)}, taken back later")
+    for entry, _ in outcome.passed_by:
+        lines.append(f"Left out of: {_told(entry, zone)}")
+    return Reply("\n".join(lines))
+
+
+def _days(outcome: Explained) -> set[object]:
+    return {claim.turn.day for claim, _ in outcome.standing}
+
+
+def _day(turn: Turn) -> str:
+    at = f" {clock(turn.rotation)}" if turn.rotation else ""
+    return f"{short_day(turn.day, turn.day)}{at}"
+
+
+def _told(entry: Entry, zone: object) -> str:
+    if entry.kind == "load":
+        return "from the class folder"
+    at = entry.at.astimezone(zone)  # type: ignore[arg-type]
+    return f"{quoted(entry.text)} at {clock(at.time())}, {short_day(at.date(), at.date())}"
+
+
+def reading_explained(outcome: ReadingExplained, voice: Voice, entry_id: int) -> Reply:
+    """How the last text was taken, word by word."""
+    entry = outcome.entry
+    if entry is None:
+        return Reply("There is no text before this one.")
+    lines = [f"Your last text: {quoted(entry.text)}"]
+    if entry.said:
+        lines.append(f"Taken as: {entry.said}")
+    known = [f"“{text}” = {meaning}" for text, meaning in outcome.taken]
+    if known:
+        lines.append(listed(known, "and") + ".")
+    if not entry.said:
+        lines.append("It changed nothing.")
+    return Reply("\n".join(lines))
+
+
+def quoted(text: str) -> str:
+    """A text in quotation marks, cut where it is long."""
+    flat = " ".join(text.split())
+    return f"“{flat if len(flat) <= _LONGEST_QUOTE else flat[: _LONGEST_QUOTE - 1] + '…'}”"

@@ -1,0 +1,27 @@
+"""Words for questions back."""
+
+from __future__ import annotations
+
+from bot.outcomes import Question
+from bot.wording.voice import Reply, Voice
+
+
+def question(outcome: Question, voice: Voice, entry_id: int) -> Reply:
+    """What is unclear, with a button for each way out."""
+    ask = outcome.ask
+    words = ask.words.strip(" ,.:;")
+    texts = {
+        "which_child": f"Who is meant by “{words}”?",
+        "which_bin": f"Which bin is meant by “{words}”?" if words else "Which bin was that?",
+        "which_group": f"Who was at {words}?",
+        "which_part": f"Who of {words}? Tap or text the names.",
+        "which_rest": "Who is the rest? Text the names or the groups.",
+        "unknown_name": f"I don't know “{words}” in this class. Who is meant?",
+        "unknown_group": f"There is no {words}. Which group?",
+        "was_with_them": f"Was {words} with them?",
+        "confirm": f"I am not sure about “{words}”. Shall I log this?",
+    }
+    text = texts[ask.about]
+    if ask.about == "confirm" and ask.options:
+        text = f"{text}\n{ask.options[0].send}"
+    return Reply(text, ask.options)

@@ -1,0 +1,44 @@
+"""Words for help, small talk, and texts that were not understood."""
+
+from __future__ import annotations
+
+from bot.outcomes import Helped, Smiled, Unclear
+from bot.wording.voice import Reply, Voice
+
+PRIVACY = (
+    "Names and turns are kept in this bot's own database; the chat itself is not end-to-end "
+    "encrypted. Deleting a message on your phone tells me nothing: text undo instead."
+)
+_SMILES = {
+    "thanks": "Any time.",
+    "hello": "Hello! Text me who was at which bin, or ask who still needs one.",
+    "bye": "Till next time.",
+    "fine": "👍",
+    "no": "All right, nothing changed.",
+}
+_NOT_TEXT = {
+    "sticker": "I only read text. Nothing changed.",
+    "other": "I can't read that kind of message yet. Nothing changed.",
+    "empty": "That was an empty text. Nothing changed.",
+    "long": "That is more than I can take in at once. Nothing changed.",
+}
+
+
+def helped(outcome: Helped, voice: Voice, entry_id: int) -> Reply:
+    """Everything the bot can do, each with a text to send."""
+    lines = ["Text me like a colleague:"]
+    lines += [f"• {title}: “{examples[0]}”" for title, examples in outcome.skills]
+    return Reply("\n".join([*lines, PRIVACY]))
+
+
+def smiled(outcome: Smiled, voice: Voice, entry_id: int) -> Reply:
+    """A friendly word."""
+    return Reply(_SMILES[outcome.kind])
+
+
+def unclear(outcome: Unclear, voice: Voice, entry_id: int) -> Reply:
+    """Not understood; nothing changed; what would have been."""
+    if outcome.kind in _NOT_TEXT:
+        return Reply(_NOT_TEXT[outcome.kind])
+    offers = "\n".join(f"• {offer}" for offer in outcome.offers)
+    return Reply(f"I did not get that, so nothing changed. You can text:\n{offers}")

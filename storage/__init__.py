@@ -1,0 +1,1 @@
+"""What the class book keeps, and how: records, tables, units of work."""
