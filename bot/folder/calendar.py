@@ -7,7 +7,7 @@ are expanded by recurring-ical-events within 400 days of the days the class spea
 
 import time as stopwatch
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
@@ -27,6 +27,7 @@ from bot.folder.events import (
     read_event,
 )
 from bot.folder.problems import Kind, Problem
+from bot.folder.rules import content_lines, rule_faults
 from bot.folder.values import Closure, TimedBlock
 
 DAYS_AROUND = 400
@@ -56,15 +57,20 @@ def read_calendar(
         return _only(Problem(file, Kind.NOT_UTF8, line, found=f"0x{byte:02x}"))
     if not text.lstrip().upper().startswith("BEGIN:VCALENDAR"):
         return _only(Problem(file, Kind.NOT_A_CALENDAR, 1, found=clean(text[:40])))
+    lines = content_lines(text)
+    faults = rule_faults(lines, file=file)
+    kept = [line for line in lines if line.number not in faults]
     try:
-        calendars = icalendar.Calendar.from_ical(text, multiple=True)
+        plain = "\r\n".join(line.text for line in kept)
+        calendars = icalendar.Calendar.from_ical(plain, multiple=True)
         events = [event for whole in calendars for event in whole.walk("VEVENT")]
     except Exception as error:  # the parser raises what its many parts raise
         return _only(Problem(file, Kind.NOT_A_CALENDAR, found=clean(str(error))[:80]))
     if len(events) > MOST_EVENTS:
         return _only(_too_many(file))
-    number_lines(events, text)
-    return _days(events, file, zone, around)
+    number_lines(events, kept)
+    found = _days(events, file, zone, around)
+    return replace(found, problems=(*faults.values(), *found.problems))
 
 
 def _only(problem: Problem) -> CalendarDays:
@@ -78,9 +84,9 @@ def _too_many(file: str, line: int | None = None) -> Problem:
 def _days(
     events: list[icalendar.Component], file: str, zone: ZoneInfo, around: Sequence[date]
 ) -> CalendarDays:
-    faults = {line_of(event): fault_of(event, file=file) for event in events}
-    problems = [fault for fault in faults.values() if fault]
-    sound = [event for event in events if faults[line_of(event)] is None]
+    faults = [fault_of(event, file=file) for event in events]
+    problems = [fault for fault in faults if fault]
+    sound = [event for event, fault in zip(events, faults, strict=True) if not fault]
     once, series = _parted(sound)
     closures: set[Closure] = set()
     blocks: set[TimedBlock] = set()

@@ -1,6 +1,6 @@
 """One event of an iCalendar file: when it starts and ends, and what is wrong with it (RFC 5545)."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from typing import Any
@@ -10,6 +10,7 @@ import icalendar
 
 from bot.folder.cells import clean
 from bot.folder.problems import Kind, Problem
+from bot.folder.rules import ContentLine
 from bot.folder.values import Place, TimedBlock
 
 LONGEST_EVENT = 400
@@ -17,7 +18,6 @@ LONGEST_EVENT = 400
 FIRST_YEAR, LAST_YEAR = 1583, 9000
 REPEATING = ("RRULE", "RDATE", "RECURRENCE-ID")
 _TIMES = ("DTSTART", "DTEND", "DURATION", *REPEATING, "EXDATE", "EXRULE")
-_SUB_DAILY = {"HOURLY", "MINUTELY", "SECONDLY"}
 _LINE = "X-FOLDER-LINE"
 
 
@@ -37,13 +37,9 @@ def read_event(event: icalendar.Component, *, file: str) -> Event:
     return Event(first_of(event), _last_of(event), summary, Place(file, line_of(event)))
 
 
-def number_lines(events: list[icalendar.Component], text: str) -> None:
-    """Remember in each event the line of `text` on which it begins."""
-    begun = (
-        number
-        for number, line in enumerate(text.splitlines(), start=1)
-        if line.strip().upper() == "BEGIN:VEVENT"
-    )
+def number_lines(events: list[icalendar.Component], lines: Sequence[ContentLine]) -> None:
+    """Remember in each event the line of the file on which it begins."""
+    begun = (line.number for line in lines if line.text.strip().upper() == "BEGIN:VEVENT")
     for event, number in zip(events, begun, strict=False):
         event[_LINE] = str(number)
 
@@ -99,16 +95,6 @@ def fault_of(event: icalendar.Component, *, file: str) -> Problem | None:
         return Problem(file, Kind.ENDS_BEFORE, line, "DTEND", str(ends), (str(starts),))
     if ends is not None and _bare(ends) - _bare(starts) > timedelta(LONGEST_EVENT):
         return Problem(file, Kind.EVENT_TOO_LONG, line, "DTEND", accepted=(str(LONGEST_EVENT),))
-    return _rule_fault(event, file)
-
-
-def _rule_fault(event: icalendar.Component, file: str) -> Problem | None:
-    rules = event.get("RRULE", [])
-    for rule in rules if isinstance(rules, list) else [rules]:
-        often = _SUB_DAILY & {str(freq).upper() for freq in rule.get("FREQ", [])}
-        if often or any(len(rule.get(part, [])) > 4 for part in ("BYHOUR", "BYMINUTE", "BYSECOND")):
-            found = ", ".join(sorted(often)) or "many times a day"
-            return Problem(file, Kind.REPEATS_TOO_OFTEN, line_of(event), "RRULE", found)
     return None
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from functools import cached_property, lru_cache
 
@@ -13,7 +13,6 @@ from bot.understanding.senses import How, Item, Kind
 from bot.understanding.statement import is_place, is_subject
 from storage.records import Roster
 
-_LINKS = (Kind.AND, Kind.COMMA, Kind.PLUS)
 
 
 @dataclass(frozen=True)
@@ -23,7 +22,7 @@ class Clause:
     items: tuple[Item, ...]
     roster: Roster
     at: datetime
-    when: When = When()  # what the text said of the time before this clause
+    when: When = field(default_factory=When)  # what the text said of the time before this clause
     spoken_of: tuple[Place, ...] = ()  # bins named before, for "it"
 
     @cached_property
@@ -121,8 +120,6 @@ def _outlined(items: Sequence[Item]) -> Iterator[str]:
             word = item.sense.word if item.sense.how is How.CLOSE else " ".join(item.keys)
         if word == previous and word in ("<who>", "<bin>"):
             continue
-        if item.kind in _LINKS and previous in ("<who>", "<bin>") and item.kind is not Kind.PLUS:
-            pass
         previous = word
         yield word
 

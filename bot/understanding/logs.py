@@ -9,7 +9,7 @@ from bot.classroom.moments import meant_for_log
 from bot.classroom.stints import out_on
 from bot.requests import Ask, HoldBack, LogVisits, Option, Place, RemoveVisits, Request, When, Who
 from bot.understanding import closeness
-from bot.understanding.canonical import log_in_full
+from bot.understanding.canonical import log_in_full, place_in_full, who_in_full
 from bot.understanding.clause import Clause, place_of, when_of
 from bot.understanding.senses import Item, Kind
 from bot.understanding.statement import Segment, Segmenter
@@ -69,20 +69,18 @@ class _Reader:
         segment = self._segment
         if not segment.who and not segment.places and not segment.names:
             return Heard()
-        unclear_bin = next((item for item in segment.places if place_of(item) is None), None)
         places = self._places()
         who, unsure = self._who()
-        moods = {kind for item in segment.moods for kind in _moods_of(item)}
+        if segment.either_place and len(places) > 1:
+            return self._either_place(who, places)
+        unclear_bin = next((item for item in segment.places if place_of(item) is None), None)
         if unclear_bin is not None:
             return self._which_bin(unclear_bin, who)
         if not segment.who:
             return self._without_children(places)
         if not places:
             return self._without_bin(who)
-        held = self._held_back(moods, who, places)
-        if held is not None:
-            return held
-        return self._logs(who, unsure, places, moods)
+        return self._held_back(who, places) or self._logs(who, unsure, places)
 
     # Parts
 
@@ -134,53 +132,61 @@ class _Reader:
 
     # Readings
 
-    def _held_back(self, moods: set[Kind], who: Who, places: Sequence[Place]) -> Heard | None:
+    def _held_back(self, who: Who, places: Sequence[Place]) -> Heard | None:
         """What sounds like a turn but is none: nothing is logged, and the reply says why."""
+        moods = self._segment.moods
+        if Kind.STARTED in moods:
+            return Heard([HoldBack("started", who, place, self._when) for place in places])
         if Kind.NOT in moods or Kind.MISSED in moods:
+            if Kind.DOUBT in moods or self._segment.doubts:
+                return self._confirm([])
             return Heard([RemoveVisits(who, place, self._when) for place in places])
-        for kind, reason in (
-            (Kind.FUTURE, "future"),
-            (Kind.IF, "if"),
-            (Kind.STARTED, "started"),
-        ):
+        for kind, reason in ((Kind.FUTURE, "future"), (Kind.IF, "if")):
             if kind in moods:
                 return Heard([HoldBack(reason, who, place, self._when) for place in places])
         return None
 
-    def _logs(
-        self, who: Who, unsure: Sequence[Item], places: Sequence[Place], moods: set[Kind]
-    ) -> Heard:
+    def _logs(self, who: Who, unsure: Sequence[Item], places: Sequence[Place]) -> Heard:
         segment = self._segment
         logs = [LogVisits(who, place, self._when) for place in places]
-        open_exceptions = [item for item in segment.excepted if item in unsure]
-        if Kind.PARTIAL in moods:
+        if Kind.PARTIAL in segment.moods or segment.open_exception:
             return self._which_part(who, places)
-        if (
-            Kind.DOUBT in moods
-            or segment.loose
-            or segment.unknown
-            or (len(places) > 1 and not segment.joined_places and len(segment.who) > 1)
-        ):
+        if segment.either_who:
+            return self._either_who(places)
+        if Kind.DOUBT in segment.moods or segment.doubts or segment.loose or segment.unknown:
             return self._confirm(logs)
         if any(item.kind is Kind.REST for item in segment.who):
             return self._confirm([], about="which_rest")
+        if self._is_owner_of_place():
+            return self._confirm(logs)
         heard = Heard()
-        if who and not open_exceptions:
+        if who and not any(item in unsure for item in segment.excepted):
             heard.requests += logs
         for item in unsure:
             heard.asks.append(self._which_child(item, who, places))
         for item in segment.names:
             heard.asks.append(self._who_is(item, places))
         for item in segment.asides:
-            heard.asks.append(self._was_with_them(item, places))
+            if not self._is_meant_anyway(item, who):
+                heard.asks.append(self._was_with_them(item, places))
         return heard
+
+    def _is_owner_of_place(self) -> bool:
+        """ "ava's shadow": a possessive right before a bin is hardly a turn."""
+        last = self._segment.who[-1]
+        return last.owned and last.kind is Kind.STUDENT and not self._segment.verbs
+
+    def _is_meant_anyway(self, item: Item, who: Who) -> bool:
+        """A child of the group logged, of whom something else is told: "mia laughed"."""
+        return bool(item.sense.ids) and all(i in self._within(item.sense.ids, who) for i in item.sense.ids)
 
     def _without_children(self, places: Sequence[Place]) -> Heard:
         """ "balance done": by whom?"""
         segment = self._segment
         if segment.names:
             return Heard(asks=[self._who_is(item, places) for item in segment.names])
-        if not segment.verbs or segment.moods:
+        part = Kind.PARTIAL in segment.moods
+        if (not segment.verbs and not part) or (segment.moods and not part):
             return Heard()
         options = [
             Option(f"Group {group.name}", self._full(Who((group.id,)), place))
@@ -192,9 +198,11 @@ class _Reader:
     def _without_bin(self, who: Who) -> Heard:
         """ "g3 is done": with what?"""
         segment = self._segment
-        if segment.moods or (segment.unknown and not segment.verbs) or not who:
+        if segment.moods or not who or segment.doubts:
             return Heard()
-        if not segment.verbs and not segment.unknown:
+        bare = not segment.unknown and len(self._clause.items) <= len(segment.who) + 1
+        by_group = bool(who.groups) and len(segment.unknown) in (1, 2)
+        if not segment.verbs and not bare and not by_group:
             return Heard()
         day = self._when.day or self._clause.at.date()
         options = tuple(
@@ -205,6 +213,29 @@ class _Reader:
         return Heard(asks=[Ask("which_bin", unknown, options)])
 
     # Questions
+
+    def _either_place(self, who: Who, places: Sequence[Place]) -> Heard:
+        """ "ramps or balance": one tap decides."""
+        options = tuple(
+            Option(self._name_of(place), self._full(who, place)) for place in places if who
+        )
+        return Heard(asks=[Ask("which_bin", "", options)])
+
+    def _either_who(self, places: Sequence[Place]) -> Heard:
+        """ "g3 or g4": one tap decides."""
+        options = []
+        for item in self._segment.who:
+            who, _ = _Reader(self._clause, Segment(who=[item]), self._when)._who()
+            label = who_in_full(who, self._roster).capitalize() if who.groups else item.text
+            if who.students:
+                label = self._roster.student[who.students[0]].name
+            options.append(Option(label, self._full_all(who, places)))
+        return Heard(asks=[Ask("which_who", _text(self._segment.who), tuple(options))])
+
+    def _name_of(self, place: Place) -> str:
+        return place_in_full(place, self._roster).removeprefix("the ").capitalize() if (
+            place.bin_id is None
+        ) else self._roster.bin[place.bin_id].name
 
     def _which_bin(self, item: Item, who: Who) -> Heard:
         options = tuple(
@@ -274,7 +305,7 @@ class _Reader:
         return Heard(asks=[Ask("which_part", _text(self._segment.who), tuple(options))])
 
     def _confirm(self, logs: Sequence[LogVisits], about: str = "confirm") -> Heard:
-        words = [item.text for item in (*self._segment.unknown, *self._segment.moods)]
+        words = [item.text for item in (*self._segment.unknown, *self._segment.doubts)]
         said = " and ".join(log_in_full(log, self._roster) for log in logs if log.who)
         options = (Option(YES, said), Option(NO, "no")) if said else ()
         return Heard(asks=[Ask(about, " ".join(words), options)])
@@ -293,11 +324,6 @@ class _Reader:
         if meant.trouble is not None:
             return said
         return When(meant.day, meant.rotation or said.starts)
-
-
-def _moods_of(item: Item) -> Iterable[Kind]:
-    order = (Kind.NOT, Kind.MISSED, Kind.STARTED, Kind.PARTIAL, Kind.DOUBT, Kind.IF, Kind.FUTURE)
-    return [kind for kind in order if item.can_be(kind)][:1]
 
 
 def _text(items: Sequence[Item]) -> str:

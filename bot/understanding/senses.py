@@ -29,9 +29,10 @@ class Kind(Enum):
     # words that mark a mention
     GROUP_WORD = "group word"
     BIN_WORD = "bin word"
-    SLOT_WORD = "slot word"
     # how parts hang together
     AND = "and"
+    OR = "or"
+    BUT = "but"
     PLUS = "plus"
     EXCEPT = "except"
     COMMA = "comma"
@@ -54,7 +55,8 @@ class Kind(Enum):
     STARTED = "started"
     WHOLE = "whole"
     # the rest
-    PLAIN = "plain"  # words that change nothing
+    PLAIN = "plain"  # words that change nothing, wherever they stand
+    CHATTER = "chatter"  # known words of other doings: harmless but between a child and a bin
     KEY = "key"  # words that only some skill listens for
     UNKNOWN = "unknown"
 

@@ -20,10 +20,28 @@ _OF = frozenset(("of", "in", "from"))
 def settle(items: Sequence[Item], vocabulary: Vocabulary, today: date) -> tuple[Item, ...]:
     """Decide, pass by pass, what context decides; what it does not stays ambiguous."""
     row = list(items)
-    for step in (_groups, _of_owner, _boxes, _quantities, _bare_numbers):
+    for step in (_list_marks, _groups, _of_owner, _boxes, _supplies, _quantities, _bare_numbers):
         row = step(row, vocabulary, today)
-    row = _common_words(row)
-    return tuple(_qualified(row, vocabulary, today))
+    row = _common_words(_titles(row))
+    return tuple(_colors(_everyone(_qualified(row, vocabulary, today))))
+
+
+# Marks that number a list
+
+
+def _list_marks(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Item]:
+    """ "1) g4 ramps": the number of a line is no group."""
+    out: list[Item] = []
+    for at, item in enumerate(row):
+        opens = at == 0 or row[at - 1].kind is Kind.BREAK
+        before = row[at - 1] if at else None
+        if item.text == ")" and before is not None and before.kind is Kind.NUMBER:
+            if at == 1 or row[at - 2].kind is Kind.BREAK:
+                out.pop()
+                continue
+        if not (opens and item.text in ("-", "*", "•")):
+            out.append(item)
+    return out
 
 
 # Groups
@@ -212,6 +230,16 @@ def _boxes(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Item]:
     return out
 
 
+def _supplies(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Item]:
+    """A word that is both a bin and a supply is the bin, unless it is counted or used up."""
+    out = list(row)
+    for at, item in enumerate(row):
+        if item.can_be(Kind.SUPPLY) and item.can_be(Kind.BIN):
+            counted = at > 0 and row[at - 1].can_be(Kind.NUMBER, Kind.UNIT)
+            out[at] = item.only(Kind.SUPPLY if counted else Kind.BIN)
+    return out
+
+
 # Numbers
 
 
@@ -223,7 +251,7 @@ def _is_quantity(row: Sequence[Item], at: int) -> bool:
         (after.can_be(Kind.UNIT, Kind.SUPPLY)
         and not after.can_be(Kind.BIN))
         or after.text in ("=", "%", "x", "×", "*")
-        or (after.text in (".", "-") and after.glued and at + 2 < len(row) and row[at + 2].glued)
+        or (after.text == "." and after.glued and at + 2 < len(row) and row[at + 2].glued)
     ):
         return True
     return before is not None and before.text in ("=", "$", "×", "*", "~")
@@ -236,6 +264,9 @@ def _quantities(row: list[Item], vocabulary: Vocabulary, today: date) -> list[It
     while at < len(row):
         item = row[at]
         if item.kind is Kind.NUMBER and _is_quantity(row, at):
+            if at + 1 == len(row):
+                out.append(item.as_(Sense(Kind.UNIT, word=item.word)))
+                break
             after = row[at + 1]
             people = after.can_be(Kind.UNIT) and after.keys[0] in _PEOPLE
             kind = Kind.PARTIAL if people else Kind.UNIT
@@ -318,6 +349,24 @@ def _ranges(row: list[Item], vocabulary: Vocabulary) -> list[Item]:
         else:
             out.append(item)
             at += 1
+    return out
+
+
+# Adults
+
+
+_TITLES = frozenset(("ms", "mrs", "mr", "miss", "coach", "nurse", "principal", "dr"))
+
+
+def _titles(row: list[Item]) -> list[Item]:
+    """ "ms grace" is a grown-up, whoever else is called Grace."""
+    out: list[Item] = []
+    for item in row:
+        titled = out and out[-1].keys and out[-1].keys[-1] in _TITLES
+        if titled and item.can_be(Kind.STUDENT) and not item.owned:
+            out[-1] = _joined((out[-1], item), Sense(Kind.UNKNOWN, word=item.text))
+        else:
+            out.append(item)
     return out
 
 
@@ -415,3 +464,90 @@ def _narrow(item: Item, group: Item, vocabulary: Vocabulary, today: date) -> Ite
     members = {s.id for s in vocabulary.roster.members_of(group.sense.ids[0], today)}
     ids = tuple(i for i in child.ids if i in members)
     return _joined((item, group), replace(child, ids=ids or child.ids))
+
+
+# Everyone
+
+
+def _everyone(row: list[Item]) -> list[Item]:
+    """ "all" is everyone where nobody else is named: "all did ramps", "all but mia"."""
+    out = list(row)
+    for at, item in enumerate(row):
+        after = row[at + 1] if at + 1 < len(row) else None
+        before = row[at - 1] if at else None
+        if item.keys != ("all",) or after is None:
+            continue
+        opens = before is None or before.kind in (Kind.BREAK, Kind.STOP, Kind.COMMA)
+        leaves_out = after.kind in (Kind.EXCEPT, Kind.BUT)
+        named = before is not None and before.kind in (*_SUBJECT, Kind.BIN, Kind.COLOR)
+        if (leaves_out and not (before is not None and before.kind in _SUBJECT)) or (
+            opens and not named and after.can_be(Kind.DID, Kind.BIN, Kind.COLOR)
+        ):
+            out[at] = item.as_(Sense(Kind.EVERYONE, word="all"))
+    return out
+
+
+# Colors
+
+
+def _colors(row: list[Item]) -> list[Item]:
+    """A color that is also a child or a group, settled by its neighbours; a color before a thing
+    that is no box ("a red car") is no mention."""
+    out = list(row)
+    for at, item in enumerate(row):
+        color = item.get(Kind.COLOR)
+        if color is None:
+            continue
+        after = row[at + 1] if at + 1 < len(row) else None
+        thing = after is not None and after.kind in (Kind.CHATTER, Kind.UNKNOWN, Kind.UNIT)
+        if not item.can_be(*_SUBJECT, Kind.BIN):
+            if thing and after is not None and not after.can_be(Kind.DID, Kind.PLAIN):
+                out[at] = item.as_(Sense(Kind.CHATTER, word=item.text))
+            continue
+        out[at] = _who_or_box(out, at)
+    return out
+
+
+def _who_or_box(row: list[Item], at: int) -> Item:
+    """A child or group where a bin is still to come, the box where children stand before it."""
+    item = row[at]
+    boundary = (Kind.BREAK, Kind.STOP, Kind.QUERY)
+    before = _mentions(row, at, -1, boundary)
+    after = _mentions(row, at, 1, boundary)
+    link = row[at - 1].kind if at else None
+    if link in (Kind.EXCEPT, Kind.PLUS, Kind.BUT) or (item.owned and after):
+        return item.only(*_SUBJECT)
+    listed = link in (Kind.AND, Kind.COMMA) and before and before[0].kind in _SUBJECT
+    if listed and not (after and after[0].kind in _SUBJECT):
+        return item.only(*_SUBJECT)
+    place_before = bool(before) and before[0].kind in (Kind.BIN, Kind.COLOR) and not (
+        before[0].can_be(*_SUBJECT)
+    )
+    who_before = bool(before) and before[0].kind in _SUBJECT and not before[0].can_be(Kind.COLOR)
+    place_after = any(_is_only_place(other) for other in after[:2])
+    if who_before:
+        nearest = after[0] if after else None
+        if nearest is not None and _is_only_place(nearest):
+            return item.only(*_SUBJECT) if listed else item
+        return item.only(Kind.COLOR, Kind.BIN)
+    if place_after or place_before:
+        return item.only(*_SUBJECT)
+    in_box = at > 0 and row[at - 1].keys in (("in",), ("the",), ("at",))
+    if in_box:
+        return item.only(Kind.COLOR, Kind.BIN)
+    verb = at + 1 < len(row) and row[at + 1].can_be(Kind.DID, Kind.AUX)
+    return item.only(*_SUBJECT) if verb and after else item
+
+
+def _is_only_place(item: Item) -> bool:
+    return item.can_be(Kind.BIN, Kind.COLOR) and not item.can_be(*_SUBJECT)
+
+
+def _mentions(row: list[Item], at: int, step: int, boundary: tuple[Kind, ...]) -> list[Item]:
+    found = []
+    at += step
+    while 0 <= at < len(row) and row[at].kind not in boundary:
+        if row[at].can_be(*_SUBJECT, Kind.BIN, Kind.COLOR):
+            found.append(row[at])
+        at += step
+    return found

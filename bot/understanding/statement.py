@@ -17,9 +17,18 @@ from bot.understanding.senses import Item, Kind
 
 SUBJECT = (Kind.GROUP, Kind.STUDENT, Kind.EVERYONE, Kind.REST)
 PLACE = (Kind.BIN, Kind.COLOR)
-MOODS = (Kind.NOT, Kind.MISSED, Kind.FUTURE, Kind.IF, Kind.DOUBT, Kind.PARTIAL, Kind.STARTED)
-_LINKS = (Kind.AND, Kind.COMMA, Kind.PLUS)
-_SILENT = (Kind.PLAIN, Kind.AT, Kind.GROUP_WORD, Kind.BIN_WORD, Kind.MARK, Kind.SLOT_WORD)
+LINKS = (Kind.AND, Kind.COMMA, Kind.PLUS, Kind.OR)
+_MOODS = (
+    Kind.NOT,
+    Kind.STARTED,
+    Kind.PARTIAL,
+    Kind.MISSED,
+    Kind.DOUBT,
+    Kind.IF,
+    Kind.FUTURE,
+)
+_REASON = frozenset(("because", "cause", "cuz", "bc", "since", "so", "while", "though", "although"))
+_SILENT = (Kind.PLAIN, Kind.MARK, Kind.GROUP_WORD, Kind.BIN_WORD, Kind.AT)
 
 
 @dataclass(slots=True)
@@ -29,15 +38,19 @@ class Segment:
     who: list[Item] = field(default_factory=list)
     places: list[Item] = field(default_factory=list)
     excepted: list[Item] = field(default_factory=list)
-    moods: list[Item] = field(default_factory=list)
+    moods: list[Kind] = field(default_factory=list)  # before or inside the core: they govern it
+    doubts: list[Item] = field(default_factory=list)  # behind it: they make it doubtful
     names: list[Item] = field(default_factory=list)  # unknown words where a name is expected
-    unknown: list[Item] = field(default_factory=list)  # unknown words elsewhere
+    unknown: list[Item] = field(default_factory=list)  # unknown words that may matter
     asides: list[Item] = field(default_factory=list)  # children something unreadable is said of
     days: list[Item] = field(default_factory=list)
     times: list[Item] = field(default_factory=list)
     verbs: list[Item] = field(default_factory=list)
     both: bool = False  # "both sofias"
-    joined_places: bool = True  # several bins with "and" between them
+    open_exception: bool = False  # "except one": whom?
+    either_who: bool = False  # "g3 or g4"
+    either_place: bool = False  # "ramps or balance"
+    more: bool = False  # "g4 too"
     loose: bool = False  # part of it stands where it could belong elsewhere
 
     @property
@@ -56,11 +69,24 @@ def is_place(item: Item) -> bool:
     return item.kind in PLACE
 
 
+def mood_of(item: Item) -> Kind | None:
+    """What a word does to the sentence it stands in; None for a word that does nothing to it."""
+    if item.can_be(Kind.PLAIN, Kind.DID):
+        return None
+    return next((kind for kind in _MOODS if item.can_be(kind)), None)
+
+
 @dataclass(slots=True)
 class _Run:
+    """Children (or bins) listed one after the other."""
+
     items: list[Item]
     links: list[Kind | None]  # before each item but the first
     end: int
+
+    @property
+    def has_or(self) -> bool:
+        return Kind.OR in self.links
 
 
 class Segmenter:
@@ -74,19 +100,22 @@ class Segmenter:
         self._waiting = Segment()  # what stood before the segment it belongs to
         self._link: Kind | None = None
         self._mode: Kind | None = None  # EXCEPT or PLUS, until the next list of children
-        self._since_link: list[Item] = []
+        self._chunk_words = 0  # words since the last link behind a whole segment
+        self._in_reason = False
 
     def segments(self) -> list[Segment]:
         """Every segment of the sentence; one without children or bin where nothing else is."""
         at = 0
         while at < len(self._items):
             at = self._step(at)
-        self._settle_waiting()
+        self._finish()
         return self._segments
 
     @property
     def _current(self) -> Segment | None:
         return self._segments[-1] if self._segments else None
+
+    # Steps
 
     def _step(self, at: int) -> int:
         item = self._items[at]
@@ -95,50 +124,98 @@ class Segmenter:
         if is_place(item):
             return self._bins(at)
         if self._excludes(at):
+            if self._mode is Kind.EXCEPT:
+                self._target().open_exception = True
             self._mode = Kind.EXCEPT
             return at + 1
         self._note(at)
         return at + 1
 
     def _excludes(self, at: int) -> bool:
-        """Whether children named next are left out: "except", "not mia", "missing mia"."""
-        item = self._items[at]
+        """Whether children named next are left out: "except", "but", "not mia", "missing mia"."""
+        item, current = self._items[at], self._current
         if item.kind is Kind.EXCEPT:
             return True
         following = self._next_meaning(at + 1)
-        is_named = following is not None and following.kind in (Kind.GROUP, Kind.STUDENT)
-        done = self._current is not None and self._current.is_whole
-        return (
-            done
-            and is_named
-            and item.can_be(Kind.NOT, Kind.MISSED)
-            and not (self._place_follows(at + 1))
-        )
+        if following is None or not is_subject(following):
+            return False
+        run = self._run(self._items.index(following, at + 1), SUBJECT)
+        bin_next = self._is_place_next(run.end)
+        if item.kind is Kind.BUT:
+            return current is not None and (not current.is_whole or not bin_next)
+        negates = item.keys in (("not",), ("no",)) or item.can_be(Kind.MISSED)
+        if not negates or following.kind is Kind.EVERYONE:
+            return False
+        if current is None:
+            return item.keys in (("not",), ("no",)) and len(run.items) > 1
+        return not bin_next if current.is_whole else item.keys in (("not",), ("no",))
 
     def _note(self, at: int) -> None:
         """Keep a word that is neither child nor bin where it belongs."""
         item = self._items[at]
-        target = self._target()
-        if item.kind in _LINKS or item.keys == ("but",):
-            self._link = Kind.EXCEPT if item.keys == ("but",) else item.kind
-            if item.kind is Kind.PLUS:
-                self._mode = Kind.PLUS
-            elif item.kind is Kind.COMMA and self._mode is Kind.PLUS:
-                self._mode = None
+        if item.kind in (*LINKS, Kind.BUT):
+            self._note_link(item)
             return
+        target, current = self._target(), self._current
+        behind = current is not None and current.is_whole
+        self._chunk_words += item.kind not in (Kind.MARK,)
+        if item.keys[:1] and item.keys[0] in _REASON and behind:
+            self._in_reason = True
+        mood = mood_of(item)
         if item.kind is Kind.WHOLE:
             target.both = True
         elif item.kind is Kind.DAY:
             target.days.append(item)
         elif item.kind in (Kind.TIME, Kind.SLOT):
             target.times.append(item)
+        elif self._in_reason:
+            return
         elif item.can_be(Kind.DID):
             target.verbs.append(item)
-        elif item.can_be(*MOODS):
-            target.moods.append(item)
-        elif item.can_be(Kind.UNKNOWN):
-            names = self._expects_name(at)
-            (target.names if names else target.unknown).append(item)
+        elif mood is not None:
+            self._note_mood(item, mood, target, behind=behind)
+        elif item.kind is Kind.UNKNOWN:
+            self._note_unknown(at, target, behind=behind)
+        elif item.kind is Kind.CHATTER and current is not None and not behind:
+            target.unknown.append(item)  # "mia spilled the water bin" is no turn
+        elif item.keys in (("same",), ("ditto",), ("same", "for")):
+            target.more = True
+
+    def _note_link(self, item: Item) -> None:
+        self._link = item.kind
+        self._chunk_words = 0
+        if item.kind in (Kind.COMMA, Kind.BUT):
+            self._in_reason = False
+        if item.kind is Kind.PLUS:
+            self._mode = Kind.PLUS
+            self._target().more = True
+        elif item.kind is Kind.COMMA and self._mode is Kind.PLUS:
+            self._mode = None
+
+    def _note_mood(self, item: Item, mood: Kind, target: Segment, *, behind: bool) -> None:
+        if self._mode is Kind.EXCEPT and mood is Kind.PARTIAL:
+            target.open_exception = True
+            self._mode = None
+        elif not behind or target is self._waiting:
+            target.moods.append(mood)
+        elif mood in (Kind.NOT, Kind.STARTED, Kind.MISSED) and self._link is None:
+            target.moods.append(mood)
+        else:
+            target.doubts.append(item)
+
+    def _note_unknown(self, at: int, target: Segment, *, behind: bool) -> None:
+        item = self._items[at]
+        if self._expects_name(at):
+            target.names.append(item)
+        elif self._current is None:
+            return  # "omgggg g3 did balance"
+        elif not behind or self._link is None or self._is_short_chunk(at):
+            target.unknown.append(item)
+
+    def _is_short_chunk(self, at: int) -> bool:
+        """ "g3 balance, aborted": one strange word by itself may take it all back."""
+        ahead = [i for i in self._items[at + 1 :] if i.kind not in (Kind.MARK,)]
+        return self._chunk_words <= 1 and not ahead
 
     def _target(self) -> Segment:
         """A word belongs to the segment before it, unless a link has opened the next one."""
@@ -153,71 +230,64 @@ class Segmenter:
             return True
         before = self._items[at - 1] if at else None
         after = self._next_meaning(at + 1)
-        in_list = before is not None and before.kind in _LINKS and len(self._items) > at + 1
         if before is not None and before.kind is Kind.GROUP_WORD:
             return True
-        listed_before = (
-            in_list
-            and at > 1
-            and (is_subject(self._items[at - 2]) or self._items[at - 2].kind is Kind.UNKNOWN)
-        )
-        listed_after = (
-            after is not None
-            and after.kind in (Kind.AND, Kind.PLUS, Kind.COMMA)
-            and self._subject_follows(at + 1)
-            and (before is None or not is_subject(before))
-        )
-        current = self._current
-        lonely = (
-            (current is None or not current.who)
+        if before is not None and before.kind in (Kind.AND, Kind.COMMA, Kind.OR) and at > 1:
+            earlier = self._items[at - 2]
+            is_last = self._mention_after(at + 1) is None
+            if is_subject(earlier) and (not is_last or before.kind is Kind.AND):
+                return True
+        if after is not None and after.kind in (Kind.AND, Kind.PLUS) and not (
+            before is not None and is_subject(before)
+        ):
+            following = self._mention_after(at + 1)
+            return following is not None and is_subject(following)
+        alone = not any(is_subject(item) for item in self._items)
+        return (
+            alone
             and after is not None
             and (is_place(after) or after.can_be(Kind.DID, Kind.AUX, Kind.MISSED, Kind.AT))
+            and (self._current is None or not self._current.places)
         )
-        return listed_before or listed_after or (lonely and not self._any_subject())
 
-    def _any_subject(self) -> bool:
-        return any(is_subject(item) for item in self._items)
+    # Looking ahead
 
     def _next_meaning(self, at: int) -> Item | None:
-        return next(
-            (i for i in self._items[at:] if i.kind not in (Kind.PLAIN, Kind.MARK, Kind.GROUP_WORD)),
-            None,
-        )
+        silent = (Kind.PLAIN, Kind.MARK, Kind.GROUP_WORD)
+        return next((i for i in self._items[at:] if i.kind not in silent), None)
 
     def _mention_after(self, at: int) -> Item | None:
         return next((i for i in self._items[at:] if is_subject(i) or is_place(i)), None)
 
-    def _place_follows(self, at: int) -> bool:
-        run_end = at
-        while run_end < len(self._items) and not is_place(self._items[run_end]):
-            if self._items[run_end].kind is Kind.EXCEPT:
-                return False
-            run_end += 1
-        return run_end < len(self._items)
+    def _is_place_next(self, at: int) -> bool:
+        following = self._mention_after(at)
+        return following is not None and is_place(following)
 
-    def _subject_follows(self, at: int) -> bool:
+    def _is_subject_next(self, at: int) -> bool:
         following = self._mention_after(at)
         return following is not None and is_subject(following)
 
     def _run(self, at: int, kinds: tuple[Kind, ...]) -> _Run:
         run = _Run([self._items[at]], [], at + 1)
-        ahead, link = at + 1, None
-        while ahead < len(self._items):
+        link: Kind | None = None
+        for ahead in range(at + 1, len(self._items)):
             item = self._items[ahead]
             if item.kind in kinds:
                 run.items.append(item)
                 run.links.append(link)
                 run.end, link = ahead + 1, None
-            elif item.kind in _LINKS:
-                link = item.kind
-            elif item.kind not in (Kind.GROUP_WORD, Kind.BIN_WORD) and item.keys not in (
-                ("the",),
-                ("in",),
-            ):
-                if not (item.kind is Kind.MARK and item.text in '/\\()"“”*_~'):
-                    break
-            ahead += 1
+            elif item.kind in LINKS:
+                link = Kind.OR if Kind.OR in (link, item.kind) else item.kind
+            elif not self._is_silent_in_list(item):
+                break
         return run
+
+    def _is_silent_in_list(self, item: Item) -> bool:
+        if item.kind in (Kind.GROUP_WORD, Kind.BIN_WORD):
+            return True
+        if item.kind is Kind.MARK:
+            return item.text in "/\\()\"“”*_~"
+        return item.keys in (("the",), ("in",), ("both",), ("either",))
 
     # Children
 
@@ -226,138 +296,166 @@ class Segmenter:
         mode, self._mode = self._mode, None
         link, self._link = self._link, None
         current = self._current
+        if self._in_reason and not self._is_place_next(run.end):
+            return run.end
+        self._in_reason = False
         if mode is Kind.EXCEPT:
-            self._except(run)
-        elif current is None or (current.is_whole and self._opens_segment(run)):
-            if mode is Kind.PLUS and current is not None:
-                self._extra(run)
+            return self._except(run)
+        if current is None:
+            self._open(run, who=run.items)
+        elif current.is_whole and self._opens_segment(run):
+            if mode is Kind.PLUS:
+                self._extra(current, run)
             else:
-                self._open(who=run.items)
+                self._open(run, who=run.items)
         elif not current.who:
             current.who.extend(run.items)
+            current.either_who = run.has_or
         elif not current.places:
-            self._subject_again(current, run)
+            current.loose = current.loose or bool(current.moods or current.unknown)
+            current.who.extend(run.items)
         else:
-            return self._trailing(current, run, mode or link)
+            return self._trailing(current, run, link)
         return run.end
 
     def _opens_segment(self, run: _Run) -> bool:
         """Whether children named behind a whole segment begin the next one."""
-        return (
-            (self._who_first
-            and self._place_follows(run.end))
-            or (not self._who_first and self._switches(run))
-        )
+        if self._who_first:
+            return self._is_place_next(run.end)
+        after = self._items[run.end] if run.end < len(self._items) else None
+        switches = after is not None and after.can_be(Kind.DID) and self._is_place_next(run.end)
+        return switches and not self._subject_after_place(run.end)
 
-    def _switches(self, run: _Run) -> bool:
-        """Bins first so far, but now "g2 did balance" stands behind."""
-        following = self._items[run.end] if run.end < len(self._items) else None
-        return (
-            following is not None
-            and following.can_be(Kind.DID)
-            and self._place_follows(run.end)
-            and not self._subject_follows(run.end)
-        )
+    def _subject_after_place(self, at: int) -> bool:
+        following = self._mention_after(at)
+        if following is None or not is_place(following):
+            return False
+        return self._is_subject_next(self._items.index(following, at) + 1)
 
-    def _except(self, run: _Run) -> None:
+    def _except(self, run: _Run) -> int:
         """Children left out; the last of them may already begin the next segment."""
         current = self._current
         target = current if current is not None else self._waiting
-        done = current is not None and current.is_whole and self._who_first
-        if done and self._place_follows(run.end):
+        opens = current is None or (current.is_whole and self._who_first)
+        if any(item.kind is Kind.EVERYONE for item in run.items):
+            target.open_exception = True
+        elif opens and self._is_place_next(run.end) and len(run.items) > 1:
             kept, opening, sure = _split(run)
             target.excepted.extend(kept)
-            self._open(who=opening)
+            self._open(run, who=opening)
             self._segments[-1].loose = not sure
+            return run.end
         else:
             target.excepted.extend(run.items)
+            if opens and self._is_place_next(run.end) and current is not None:
+                self._waiting.who = []
+        return self._tail_end(run.end)
 
-    def _extra(self, run: _Run) -> None:
-        current = self._segments[-1]
+    def _tail_end(self, at: int) -> int:
+        """Behind a child left out, what is said of that child: it ends at a link or a mention."""
+        while at < len(self._items):
+            item = self._items[at]
+            if is_subject(item) or is_place(item) or item.kind in (*LINKS, Kind.BUT, Kind.EXCEPT):
+                break
+            if item.kind in (Kind.DAY, Kind.TIME, Kind.SLOT) or item.can_be(Kind.DID):
+                break
+            at += 1
+        return at
+
+    def _extra(self, current: Segment, run: _Run) -> None:
+        """ "plus mia, g4 ramps": who still belongs to the segment before, who opens the next."""
         kept, opening, sure = _split(run)
         if not kept:
-            kept, opening = opening, []
+            current.who.extend(opening)
+            return
         current.who.extend(kept)
-        if opening:
-            self._open(who=opening)
-            self._segments[-1].loose = not sure
-
-    def _subject_again(self, current: Segment, run: _Run) -> None:
-        """ "g3 done, mia too, balance": more children before the bin."""
-        if current.moods or current.unknown:
-            current.loose = True
-        current.who.extend(run.items)
+        self._open(run, who=opening)
+        self._segments[-1].loose = not sure
 
     def _trailing(self, current: Segment, run: _Run, link: Kind | None) -> int:
         """Children behind a whole segment with no bin of their own."""
         end = run.end
-        tail: list[Item] = []
-        while end < len(self._items) and not (
-            is_subject(self._items[end]) or is_place(self._items[end])
-        ):
-            if self._items[end].kind in (Kind.COMMA, Kind.EXCEPT) or self._items[end].keys == (
-                "but",
-            ):
+        said: list[Item] = []
+        while end < len(self._items):
+            item = self._items[end]
+            if is_subject(item) or is_place(item) or item.kind in (Kind.COMMA, Kind.BUT, Kind.EXCEPT):
                 break
-            tail.append(self._items[end])
+            said.append(item)
             end += 1
-        said = [i for i in tail if i.can_be(*MOODS) and not i.can_be(Kind.DID)]
-        if self._waiting.moods and self._link_opened():
-            said += self._waiting.moods
-            self._waiting.moods = []
-        if any(i.kind in (Kind.DAY, Kind.TIME, Kind.SLOT) for i in tail):
-            current.days += [i for i in tail if i.kind is Kind.DAY]
-            current.times += [i for i in tail if i.kind in (Kind.TIME, Kind.SLOT)]
-        if said or link is Kind.EXCEPT:
-            current.excepted.extend(run.items)
-        elif any(i.kind is Kind.UNKNOWN for i in tail):
+        current.days += [i for i in said if i.kind is Kind.DAY]
+        current.times += [i for i in said if i.kind in (Kind.TIME, Kind.SLOT)]
+        before, self._waiting.moods = self._waiting.moods, []
+        moods = [mood for i in said if (mood := mood_of(i))] + before
+        self._waiting.doubts = []
+        if moods or link is Kind.BUT:
+            doubtful = set(moods) <= {Kind.DOUBT, Kind.IF} and moods
+            (current.asides if doubtful else current.excepted).extend(run.items)
+        elif any(i.kind is Kind.UNKNOWN for i in said):
             current.asides.extend(run.items)
+        elif any(i.kind is Kind.CHATTER for i in said) or self._waiting.unknown:
+            current.asides.extend(i for i in run.items if i.kind is not Kind.GROUP)
+            self._waiting.unknown = []
         else:
             current.who.extend(run.items)
-            if len(current.places) > 1 and not current.joined_places:
-                current.loose = True
+            current.either_who = current.either_who or run.has_or or link is Kind.OR
+            current.loose = current.loose or len(current.places) > 1
         return end
-
-    def _link_opened(self) -> bool:
-        return True
 
     # Bins
 
     def _bins(self, at: int) -> int:
         run = self._run(at, PLACE)
         link, self._link = self._link, None
+        if self._mode is Kind.EXCEPT:
+            self._target().loose = True  # "everything but balance"
         self._mode = None
+        self._in_reason = False
         current = self._current
         if current is None:
-            self._open(places=run.items)
+            self._open(run, places=run.items)
         elif not current.places:
             current.places.extend(run.items)
-        elif not self._who_first and self._subject_follows(run.end):
-            self._open(places=run.items)
+        elif not self._who_first and self._is_subject_next(run.end):
+            self._open(run, places=run.items)
         else:
             self._again_at(current, run, link)
-        joined = all(l in (Kind.AND, Kind.PLUS) for l in run.links[-1:])
-        self._segments[-1].joined_places = joined
+        opened = self._segments[-1]
+        opened.either_place = opened.either_place or run.has_or or link is Kind.OR
+        listed = all(before in (Kind.AND, Kind.PLUS, Kind.OR) for before in run.links[-1:])
+        opened.loose = opened.loose or (not listed and len(opened.who) > 1)
         return run.end
 
     def _again_at(self, current: Segment, run: _Run, link: Kind | None) -> None:
         """The same children at one more bin: "g3 did balance then ramps"."""
-        verbs = bool(self._waiting.verbs) or link is not None
-        self._open(who=list(current.who), places=run.items)
+        sure = self._who_first and (bool(self._waiting.verbs) or link is not None)
+        if link is Kind.OR:
+            current.places.extend(run.items)
+            current.either_place = True
+            return
+        moods = list(self._waiting.moods)
+        self._open(run, who=list(current.who), places=run.items)
         opened = self._segments[-1]
         opened.excepted.extend(current.excepted)
-        opened.loose = not verbs or not self._who_first
+        opened.either_who = current.either_who
+        opened.loose = not sure
+        opened.moods = moods
 
-    def _open(self, *, who: Sequence[Item] = (), places: Sequence[Item] = ()) -> None:
+    def _open(
+        self, run: _Run, *, who: Sequence[Item] = (), places: Sequence[Item] = ()
+    ) -> None:
         opened, self._waiting = self._waiting, Segment()
         opened.who.extend(who)
         opened.places.extend(places)
+        if who and not places:
+            opened.either_who = run.has_or
         self._segments.append(opened)
         self._link = None
 
-    def _settle_waiting(self) -> None:
+    def _finish(self) -> None:
         """What waited for a segment that never came belongs to the last one, as an afterthought."""
         left = self._waiting
+        if self._mode is Kind.EXCEPT:
+            self._target().open_exception = True
         if not self._segments:
             self._segments.append(left)
             return
@@ -365,8 +463,13 @@ class Segmenter:
         last.days += left.days
         last.times += left.times
         last.names += left.names
-        if left.moods:
-            last.moods += left.moods
+        last.unknown += left.unknown
+        last.doubts += left.doubts
+        last.open_exception = last.open_exception or left.open_exception
+        last.more = last.more or left.more
+        if Kind.STARTED in left.moods or (Kind.NOT in left.moods and not left.verbs):
+            last.moods += [m for m in left.moods if m in (Kind.STARTED, Kind.NOT)]
+        elif left.moods:
             last.loose = True
 
 

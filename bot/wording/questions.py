@@ -14,12 +14,15 @@ def question(outcome: Question, voice: Voice, entry_id: int) -> Reply:
         "which_child": f"Who is meant by “{words}”?",
         "which_bin": f"Which bin is meant by “{words}”?" if words else "Which bin was that?",
         "which_group": f"Who was at {words}?",
+        "which_who": f"Which was it: {words}?",
         "which_part": f"Who of {words}? Tap or text the names.",
         "which_rest": "Who is the rest? Text the names or the groups.",
         "unknown_name": f"I don't know “{words}” in this class. Who is meant?",
         "unknown_group": f"There is no {words}. Which group?",
         "was_with_them": f"Was {words} with them?",
-        "confirm": f"I am not sure about “{words}”. Shall I log this?",
+        "confirm": f"I am not sure about “{words}”. Shall I log this?"
+        if words
+        else "I am not sure I read that right. Shall I log this?",
     }
     text = texts[ask.about]
     if ask.about == "confirm" and ask.options:
