@@ -58,19 +58,27 @@ def _parser() -> argparse.ArgumentParser:
     parser.set_defaults(run=_run_bot)
     commands = parser.add_subparsers(title="commands", metavar="COMMAND")
     common = argparse.ArgumentParser(add_help=False)
-    common.add_argument("--class", dest="class_name", metavar="NAME", help="which class, of several")
+    common.add_argument(
+        "--class", dest="class_name", metavar="NAME", help="which class, of several"
+    )
     common.add_argument("--at", metavar="ISO-TIME", help="the moment it is (default: now)")
     common.add_argument("--json", action="store_true", help="for programs")
 
-    loading = commands.add_parser("load", parents=[common], help="create or update a class from a folder")
+    loading = commands.add_parser(
+        "load", parents=[common], help="create or update a class from a folder"
+    )
     loading.add_argument("folder", type=Path)
     loading.add_argument(
-        "--folder-wins", action="store_true", help="where the chat changed the same, the folder counts"
+        "--folder-wins",
+        action="store_true",
+        help="where the chat changed the same, the folder counts",
     )
     loading.set_defaults(run=_load)
 
     saying = commands.add_parser("say", parents=[common], help="one message in, the reply printed")
-    saying.add_argument("text", nargs="*", help="the message; one that begins with a dash follows --")
+    saying.add_argument(
+        "text", nargs="*", help="the message; one that begins with a dash follows --"
+    )
     saying.add_argument("--lines", metavar="FILE", help="one message a line (- is standard input)")
     saying.add_argument("--as", dest="member", metavar="MEMBER", help="the sender (default: owner)")
     saying.set_defaults(run=_say, parser=saying)
@@ -80,7 +88,9 @@ def _parser() -> argparse.ArgumentParser:
     exporting.add_argument("--to", type=Path, metavar="FILE", help="a .csv or .xlsx file instead")
     exporting.set_defaults(run=_export)
 
-    checking = commands.add_parser("check", help="what is wrong with the set-up, and how to mend it")
+    checking = commands.add_parser(
+        "check", help="what is wrong with the set-up, and how to mend it"
+    )
     checking.set_defaults(run=_check)
     return parser
 
@@ -148,9 +158,7 @@ def _is_moment(text: str) -> bool:
     return True
 
 
-def _take(
-    database: Database, options: argparse.Namespace, text: str, at: str | None
-) -> Answer:
+def _take(database: Database, options: argparse.Namespace, text: str, at: str | None) -> Answer:
     with database.writing() as work:
         class_ = chosen_class(work, options.class_name)
         member = chosen_member(work, class_, options.member)

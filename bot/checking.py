@@ -44,7 +44,10 @@ def _token(settings: Settings) -> tuple[str, bool]:
         answer = httpx.get(f"{settings.api_url}/bot{settings.token}/getMe", timeout=_PATIENCE)
         told = answer.json()
     except (httpx.HTTPError, httpx.InvalidURL, ValueError):
-        return f"token: {settings.api_url} cannot be reached; try again, or check the network", False
+        return (
+            f"token: {settings.api_url} cannot be reached; try again, or check the network",
+            False,
+        )
     if not told.get("ok"):
         return "token: refused by the platform; copy it again from where it was given out", False
     return f"token: fine, the bot is @{told['result']['username']}", True

@@ -4,13 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import datetime, timedelta
 
-from bot.outcomes import ANSWERED, ASKED, DONE, REFUSED, LogCorrected, Outcome, Question, Unclear
-from bot.requests import Ask, Option, Request
+from bot.outcomes import (
+    ANSWERED,
+    ASKED,
+    DONE,
+    REFUSED,
+    LogCorrected,
+    Outcome,
+    Question,
+    Smiled,
+    Unclear,
+)
+from bot.requests import Ask, LogVisits, Option, Request, Smalltalk
 from bot.skills import SKILLS
+from bot.skills.replaying import replay
 from bot.skills.skill import Act, Situation
 from bot.understanding.answers import choice_meant
+from bot.understanding.clause import Last
 from bot.understanding.reading import Reading, read
 from bot.understanding.senses import Kind
 from bot.wording import word
@@ -20,6 +32,7 @@ from storage.records import Entry, Member, Roster, Turn
 
 UNCLEAR = "unclear"
 LONGEST_TEXT = 4096
+_CORRECTABLE = timedelta(minutes=30)  # how long "oops, that was group 4" means the last log
 _ACTS: Mapping[type[Request], Act] = {kind: act for skill in SKILLS for kind, act in skill.acts}
 _LISTENERS = tuple(listener for skill in SKILLS for listener in skill.listeners)
 _HELP = tuple((skill.title, skill.examples) for skill in SKILLS)
@@ -100,7 +113,17 @@ def _read(text: str, incoming: Incoming, now: Situation) -> Reading | str:
     if len(text) > LONGEST_TEXT:
         return "long"
     chosen = _chosen(text, incoming, now)
-    return read(chosen or text, now.roster, now.at, _LISTENERS)
+    return read(chosen or text, now.roster, now.at, _LISTENERS, _last(incoming, now))
+
+
+def _last(incoming: Incoming, now: Situation) -> Last | None:
+    """The log that a correction may mean: the sender's last change, if it is minutes old."""
+    entry = None if incoming.kind == "edit" else now.book.last_change(now.member.id)
+    if entry is None or not entry.said or not timedelta(0) <= now.at - entry.at <= _CORRECTABLE:
+        return None
+    heard = read(entry.said, now.roster, entry.at.astimezone(now.at.tzinfo), _LISTENERS).heard
+    logs = tuple(request for request in heard.requests if isinstance(request, LogVisits))
+    return Last(entry.id, logs) if logs else None
 
 
 def _chosen(text: str, incoming: Incoming, now: Situation) -> str | None:
@@ -128,6 +151,8 @@ def _act(reading: Reading | str, now: Situation) -> list[Outcome]:
         return [Unclear(status=UNCLEAR, kind=reading)]
     outcomes = [_ACTS[type(request)](request, now) for request in reading.heard.requests]
     outcomes += [_question(ask) for ask in reading.heard.asks]
+    if any(not isinstance(outcome, Smiled) for outcome in outcomes):
+        outcomes = [outcome for outcome in outcomes if not isinstance(outcome, Smiled)]
     return outcomes or [Unclear(status=UNCLEAR, offers=_OFFERS)]
 
 
@@ -140,35 +165,10 @@ def _act_again(old: Entry, reading: Reading | str, now: Situation) -> list[Outco
     difference told. A new wording that cannot be read leaves the old one standing."""
     if isinstance(reading, str) or not reading.heard:
         return [LogCorrected(status=UNCLEAR, entry=old, kept=True)]
-    touched = {turn.key: turn for turn in now.book.touched(old.id)}
-    before = set(now.book.days_at(touched.values()))
-    if old.undone_by is None:
-        journal = now.book.journal(now.entry_id)
-        journal.step_back(old.id)
-        journal.mark_undone(old.id)
-    outcomes = _act(reading, now)
-    touched |= {turn.key: turn for turn in now.book.touched(now.entry_id)}
-    after = set(now.book.days_at(touched.values()))
-    fresh = {turn.key for outcome in outcomes for turn in outcome.added} - set(before)
-    added = _turns(touched, (after - before) | (fresh & after))
-    removed = _turns(touched, before - after)
-    if not added and not removed and any(o.status in (ASKED, REFUSED) for o in outcomes):
-        return outcomes
-    status = ASKED if any(o.status == ASKED for o in outcomes) else DONE
-    if not added and not removed:
-        status = ANSWERED
-    change = LogCorrected(
-        status=status,
-        entry=old,
-        added=added,
-        removed=removed,
-        said=" and ".join(o.said for o in outcomes if o.said) or None,
-    )
-    return [change, *(o for o in outcomes if not (o.added or o.removed) or o.status == ASKED)]
-
-
-def _turns(touched: Mapping[object, Turn], keys: object) -> tuple[Turn, ...]:
-    return tuple(turn for key, turn in touched.items() if key in keys)  # type: ignore[operator]
+    outcomes, change = replay(old, lambda: _act(reading, now), now)
+    if not change.added and not change.removed and any(o.status != DONE for o in outcomes):
+        return list(outcomes)
+    return [change, *(o for o in outcomes if o.status == ASKED or not (o.added or o.removed))]
 
 
 # Answering
@@ -196,7 +196,7 @@ def _close(
     )
     outcome, requests = _overall(outcomes), _names(reading)
     result = _result(outcomes, reading, now, choices)
-    said = " and ".join(o.said for o in outcomes if o.said) or None
+    said = "\n".join(o.said for o in outcomes if o.said) or None
     changed = any(o.added or o.removed or o.changes for o in outcomes)
     stepping = any(name in ("undo", "redo") for name in requests)
     now.book.close_entry(
@@ -226,6 +226,8 @@ def _names(reading: Reading | str) -> tuple[str, ...]:
         return ()
     names = [request.name for request in reading.heard.requests]
     names += [ask.request for ask in reading.heard.asks]
+    if any(name != Smalltalk.name for name in names):
+        names = [name for name in names if name != Smalltalk.name]
     return tuple(dict.fromkeys(names))
 
 

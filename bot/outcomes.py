@@ -70,6 +70,7 @@ class WhichDay(Outcome):
 
     today: date
     is_school_day: bool
+    is_vague: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

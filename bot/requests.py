@@ -36,6 +36,8 @@ class When:
     day: date | None = None
     starts: time | None = None
     slot: int | None = None
+    unsure: bool = False  # a day was spoken of that may be several: "last week"
+    maybe: tuple[date, ...] = ()  # the days it may be, where they can be told
 
 
 @dataclass(frozen=True, slots=True)

@@ -59,7 +59,9 @@ def read_settings(environment: Mapping[str, str], folder: Path) -> Settings:
         problems.append("TUBTALLY_API_URL must begin with http:// or https://.")
     database = values.get("TUBTALLY_DATABASE")
     if database is not None and "://" not in database:
-        problems.append("TUBTALLY_DATABASE must be an SQLAlchemy URL such as sqlite:////home/me/t.db.")
+        problems.append(
+            "TUBTALLY_DATABASE must be an SQLAlchemy URL such as sqlite:////home/me/t.db."
+        )
     if problems:
         raise WrongSettings(tuple(problems))
     return Settings(

@@ -18,7 +18,7 @@ from storage.records import Roster, Rotation
 @dataclass(frozen=True, slots=True)
 class Meant:
     """A day and, where known, the start of a rotation; or the reason why neither can be told:
-    which_day, future, no_rotation."""
+    which_day, future, no_school, no_rotation."""
 
     day: date
     rotation: time | None = None
@@ -33,6 +33,8 @@ def meant_for_log(
     on = day or at.date()
     if on > at.date():
         return Meant(on, trouble="future")
+    if day is not None and not is_school_day(roster, on):
+        return Meant(on, trouble="no_school")
     if day is None and starts is None and slot is None:
         if not is_school_day(roster, on) or is_before_first_rotation(roster, at):
             return Meant(on, trouble="which_day")

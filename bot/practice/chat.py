@@ -20,9 +20,7 @@ DEMO = Path(__file__).parent.parent.parent / "demo_roster"
 _LEAVING = frozenset(("quit", "exit", "q", ":q"))
 
 
-def practice(
-    source: TextIO, out: TextIO, now: datetime, *, folder: Path | None = None
-) -> int:
+def practice(source: TextIO, out: TextIO, now: datetime, *, folder: Path | None = None) -> int:
     """Chat until the source ends or someone leaves; the clock is the machine's own."""
     path = (folder or data_folder()) / "practice.db"
     database = open_database(sqlite_url(path))

@@ -24,7 +24,8 @@ from bot.outcomes import (
     VisitsRemoved,
     WhichDay,
 )
-from bot.requests import HoldBack, LogVisits, Option, Place, RemoveVisits, When, Who
+from bot.requests import CorrectLog, HoldBack, LogVisits, Option, Place, RemoveVisits, When, Who
+from bot.skills.replaying import replay
 from bot.skills.skill import Situation, Skill
 from bot.understanding.canonical import log_in_full
 from bot.understanding.clause import Clause
@@ -33,11 +34,14 @@ from bot.understanding.reading import Listener
 from storage.records import Claim, Roster, Stint, Turn
 
 
+_DAYS_OFFERED = 5  # when a text speaks of "last week"
+
+
 def log_visits(request: LogVisits, now: Situation) -> Outcome:
     """Give the children meant their turn, or say why not, or ask."""
     roster, when = now.roster, request.when
     meant = meant_for_log(roster, now.at, when.day, when.starts, when.slot)
-    if meant.trouble == "which_day":
+    if when.unsure or meant.trouble == "which_day":
         return _which_day(request, now)
     stint = now.stint(request.place, meant.day)
     if meant.trouble is not None:
@@ -127,17 +131,40 @@ def _about_unsure(log: LogVisits, result: Credit, roster: Roster) -> tuple[Optio
 
 
 def _which_day(request: LogVisits, now: Situation) -> Outcome:
-    before = school_day_before(now.roster, now.today)
     open_today = is_school_day(now.roster, now.today)
-    days = [day for day in (before, now.today if open_today else None) if day is not None]
+    if request.when.maybe:
+        days = [day for day in request.when.maybe if is_school_day(now.roster, day)]
+    elif request.when.unsure:
+        days = _recent_school_days(now)
+    else:
+        before = school_day_before(now.roster, now.today)
+        days = [day for day in (before, now.today if open_today else None) if day is not None]
     options = tuple(
         Option(
             "Today" if day == now.today else f"{day:%a} {day.day} {day:%b}",
-            log_in_full(replace(request, when=When(day)), now.roster),
+            log_in_full(replace(request, when=_on(day, request.when)), now.roster),
         )
         for day in days
     )
-    return WhichDay(status=ASKED, choices=options, today=now.today, is_school_day=open_today)
+    return WhichDay(
+        status=ASKED,
+        choices=options,
+        today=now.today,
+        is_school_day=open_today,
+        is_vague=request.when.unsure,
+    )
+
+
+def _on(day: date, when: When) -> When:
+    return When(day, when.starts, when.slot)
+
+
+def _recent_school_days(now: Situation) -> list[date]:
+    days: list[date] = []
+    day: date | None = now.today
+    while len(days) < _DAYS_OFFERED and (day := school_day_before(now.roster, day)) is not None:
+        days.append(day)
+    return days
 
 
 def _not_out(place: Place, day: date, now: Situation) -> Outcome:
@@ -163,6 +190,15 @@ def _nobody(log: LogVisits, stint: Stint, children: Children, result: Credit) ->
         day=log.when.day,
         students=kept or children.left_out,
     )
+
+
+def correct_log(request: CorrectLog, now: Situation) -> Outcome:
+    """Put another log in the place of the sender's last one, and tell the difference."""
+    entry = now.book.entry(request.instead_of)
+    assert entry is not None, "a correction names an entry that was read"
+    outcomes, change = replay(entry, lambda: [log_visits(log, now) for log in request.logs], now)
+    refused = next((o for o in outcomes if o.status == REFUSED and not change.added), None)
+    return refused if refused is not None and not change.removed else change
 
 
 def hold_back(request: HoldBack, now: Situation) -> Outcome:
@@ -212,7 +248,7 @@ LOG = Skill(
         "yesterday everyone did shadows",
     ),
     listeners=(),  # a statement with children and a bin is a log; see understanding.logs
-    acts=((LogVisits, log_visits), (HoldBack, hold_back)),
+    acts=((LogVisits, log_visits), (CorrectLog, correct_log), (HoldBack, hold_back)),
 )
 
 REMOVE = Skill(

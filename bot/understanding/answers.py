@@ -16,7 +16,43 @@ _SAME = {
     NOBODY: "nobody noone none no nope neither",
 }
 _FILLERS = frozenset(
-    ["the", "a", "an", "one", "ones", "it", "was", "is", "its", "that", "that's", "thats", "i", "mean", "meant", "im", "ment", "please", "pls", "just", "of", "them", "sorry", "oh", "group", "bin", "definitely", "for", "log", "name", "called", "go", "with", "ok", "yes"]
+    [
+        "the",
+        "a",
+        "an",
+        "one",
+        "ones",
+        "it",
+        "was",
+        "is",
+        "its",
+        "that",
+        "that's",
+        "thats",
+        "i",
+        "mean",
+        "meant",
+        "im",
+        "ment",
+        "please",
+        "pls",
+        "just",
+        "of",
+        "them",
+        "sorry",
+        "oh",
+        "group",
+        "bin",
+        "definitely",
+        "for",
+        "log",
+        "name",
+        "called",
+        "go",
+        "with",
+        "ok",
+        "yes",
+    ]
 )
 
 

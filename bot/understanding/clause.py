@@ -4,15 +4,23 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
-from datetime import datetime
+from dataclasses import dataclass, field, replace
+from datetime import date, datetime, timedelta
 from functools import cached_property, lru_cache
 
-from bot.requests import Place, When, Who
-from bot.understanding.senses import How, Item, Kind
+from bot.requests import LogVisits, Place, When, Who
+from bot.understanding.days import VAGUE
+from bot.understanding.senses import How, Item, Kind, Sense
 from bot.understanding.statement import is_place, is_subject
 from storage.records import Roster
 
+
+@dataclass(frozen=True, slots=True)
+class Last:
+    """The sender's last log: its entry, and what it said in full."""
+
+    entry_id: int
+    logs: tuple[LogVisits, ...]
 
 
 @dataclass(frozen=True)
@@ -24,6 +32,7 @@ class Clause:
     at: datetime
     when: When = field(default_factory=When)  # what the text said of the time before this clause
     spoken_of: tuple[Place, ...] = ()  # bins named before, for "it"
+    last: Last | None = None  # what the sender logged last
 
     @cached_property
     def outline(self) -> str:
@@ -87,16 +96,30 @@ def place_of(item: Item) -> Place | None:
 
 def when_of(items: Sequence[Item], before: When) -> When:
     """What these items say of day and time, filled up with what was said before."""
-    day, starts, slot = before.day, before.starts, before.slot
+    days = [item.sense for item in items if item.kind is Kind.DAY]
+    when = before if not days else _day_of(days, before)
     for item in items:
         value = item.sense.value
-        if item.kind is Kind.DAY:
-            day = value  # type: ignore[assignment]  # a DAY carries a date
-        elif item.kind is Kind.TIME:
-            starts, slot = value, None  # type: ignore[assignment]  # a TIME carries a time
+        if item.kind is Kind.TIME:
+            when = replace(when, starts=value, slot=None)
         elif item.kind is Kind.SLOT:
-            starts, slot = None, value  # type: ignore[assignment]  # a SLOT carries a number
-    return When(day, starts, slot)
+            when = replace(when, starts=None, slot=value)
+    return when
+
+
+def _day_of(days: Sequence[Sense], before: When) -> When:
+    told = tuple(dict.fromkeys(d.value for d in days if isinstance(d.value, date)))
+    vague = any(day.word == VAGUE for day in days)
+    if vague or len(told) > 1:
+        return replace(before, day=None, unsure=True, maybe=_maybe(days, told))
+    return replace(before, day=told[0] if told else None, unsure=False, maybe=())
+
+
+def _maybe(days: Sequence[Sense], told: tuple[date, ...]) -> tuple[date, ...]:
+    """ "tuesday", sent on a Tuesday: today, or the one a week before."""
+    if len(told) == 1 and days[0].word == VAGUE:
+        return (told[0] - timedelta(days=7), told[0])
+    return tuple(sorted(told))
 
 
 def _outlined(items: Sequence[Item]) -> Iterator[str]:

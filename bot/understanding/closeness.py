@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -11,6 +11,8 @@ from rapidfuzz.distance import OSA
 
 from bot.understanding.lexicon import LEXICON, ORDINARY
 from bot.understanding.senses import How, Kind, Sense
+from bot.understanding.tokens import Kind as Shape
+from bot.understanding.tokens import Token
 from bot.understanding.vocabulary import Vocabulary
 
 _NAMES = (Kind.STUDENT, Kind.BIN, Kind.COLOR, Kind.GROUP)
@@ -33,9 +35,16 @@ def _single_words(vocabulary: Vocabulary) -> Mapping[Kind, tuple[str, ...]]:
         if len(joined) < 3 or joined.isdecimal():
             continue
         for sense in senses:
-            if sense.kind in _NAMES and (len(keys) == 1 or sense.how is not How.PART):
+            if sense.kind in _NAMES and _may_be_misspelt(keys, sense):
                 words[sense.kind].append(joined)
     return {kind: tuple(dict.fromkeys(found)) for kind, found in words.items()}
+
+
+def _may_be_misspelt(keys: tuple[str, ...], sense: Sense) -> bool:
+    """Not "theo n" run together, and not a child's name with an s behind it."""
+    if len(keys) > 1 and len(keys[-1]) == 1:
+        return False
+    return sense.how is not How.PART or (sense.kind is Kind.BIN and len(keys) == 1)
 
 
 def allowed(length: int) -> int:
@@ -120,3 +129,35 @@ def _is_slip(word: str, name: str) -> bool:
             plain
         )  # two letters swapped; another letter may be another name
     return True
+
+
+@lru_cache(maxsize=64)
+def _long_bins(vocabulary: Vocabulary) -> tuple[tuple[tuple[str, ...], Sense], ...]:
+    """Names of bins of several words, as whole names."""
+    return tuple(
+        (keys, sense)
+        for keys, senses in vocabulary.senses.items()
+        for sense in senses
+        if sense.kind is Kind.BIN and len(keys) > 1 and sense.how is not How.PART
+    )
+
+
+def near_bin(tokens: Sequence[Token], at: int, vocabulary: Vocabulary) -> tuple[Sense, int] | None:
+    """A bin's name of several words that was misheard or mistyped here ("sink are float"), with the
+    number of tokens it takes; one word of it must stand as it is."""
+    best: tuple[int, Sense, int] | None = None
+    for name, sense in _long_bins(vocabulary):
+        span = tokens[at : at + len(name)]
+        words = tuple(token.key for token in span)
+        if len(words) < len(name) or any(t.kind is not Shape.WORD for t in span):
+            continue
+        kept = [w for w, n in zip(words, name, strict=True) if w == n and len(w) > 2]
+        if not kept or words == name:
+            continue
+        limit = sum(map(len, name)) // 5
+        distance = OSA.distance(" ".join(words), " ".join(name), score_cutoff=limit)
+        if distance <= limit and (best is None or distance < best[0]):
+            best = (distance, sense, len(name))
+    if best is None:
+        return None
+    return Sense(Kind.BIN, best[1].ids, best[1].word, How.CLOSE), best[2]

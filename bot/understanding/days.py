@@ -6,6 +6,8 @@ import re
 from collections.abc import Sequence
 from datetime import date, timedelta
 
+from rapidfuzz.distance import OSA
+
 from bot.understanding.lexicon import NUMBER_WORDS
 from bot.understanding.senses import Kind, Sense
 from bot.understanding.tokens import Kind as Shape
@@ -61,7 +63,16 @@ _TOMORROW = (
     ("tmr",),
     ("tomorrows",),
 )
-PAST, EITHER, NEXT = "past", "either", "next"
+PAST, EITHER, NEXT, VAGUE = "past", "either", "next", "vague"
+_VAGUE = (
+    ("last", "week"), ("the", "other", "day"), ("other", "day"), ("a", "while", "ago"),
+    ("while", "back"), ("a", "while", "back"), ("last", "month"), ("last", "year"), ("last", "time"),
+    ("some", "day"), ("one", "day"), ("earlier", "this", "week"), ("this", "week"),
+    ("a", "few", "days", "ago"), ("few", "days", "ago"), ("days", "ago"),
+    ("a", "couple", "days", "ago"), ("a", "couple", "of", "days", "ago"), ("the", "weekend"),
+    ("over", "the", "weekend"),
+)  # fmt: skip
+_DAY_WORDS = ("yesterday", "tomorrow", *(w for w in _WEEKDAYS if len(w) > 5))
 
 
 def find_day(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int] | None:
@@ -75,7 +86,7 @@ def find_day(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int]
     words = tuple(t.key for t in tokens[at : at + 4])
     if token.kind is Shape.DATE:
         day = _date_of(token.key, today)
-        return None if day is None else (Sense(Kind.DAY, word="date", value=day), 1)
+        return Sense(Kind.DAY, word="date" if day else VAGUE, value=day), 1
     if token.kind not in (Shape.WORD, Shape.NUMBER):
         return None
     for phrases, offset in ((_TODAY, 0), (_YESTERDAY, -1), (_TOMORROW, 1)):
@@ -91,6 +102,18 @@ def find_day(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int]
     )
 
 
+def near_day_word(word: str) -> str | None:
+    """The day word that this is a slip of: "ystrday", "wensday"."""
+    if len(word) < 5:
+        return None
+    limit = 1 if len(word) < 7 else 2
+    found = sorted((OSA.distance(word, other), other) for other in _DAY_WORDS)
+    best = found[0]
+    if best[0] > limit or (found[1][0] == best[0]) or best[1][0] != word[0]:
+        return None
+    return best[1]
+
+
 def weekday(name: str) -> int | None:
     """Monday = 0 for a weekday's name or its usual short forms."""
     return _WEEKDAYS.get(name)
@@ -99,6 +122,45 @@ def weekday(name: str) -> int | None:
 def _relative(today: date, offset: int) -> Sense:
     word = {0: "today", -1: PAST, -2: PAST, 1: NEXT}[offset]
     return Sense(Kind.DAY, word=word, value=today + timedelta(days=offset))
+
+
+def _dashed(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int] | None:
+    """ "11-23" in November or December: a date, not a range of groups."""
+    part = tokens[at : at + 3]
+    if len(part) < 3 or part[1].text != "-" or not (part[1].glued and part[2].glued):
+        return None
+    month, number = part[0].number, part[2].number
+    if month not in (today.month, today.month % 12 - 1 or 12, (today.month - 2) % 12 + 1):
+        return None
+    if month is None or number is None or number <= 12 or Shape.ORDINAL in (part[0].kind,):
+        return None
+    day = _day_of_month(month, number, today)
+    return None if day is None else (Sense(Kind.DAY, word="date", value=day), 3)
+
+
+def _nth(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int] | None:
+    """ "the 23rd", "on the 3rd": the day of that number nearest before or after today."""
+    lead = 2 if tokens[at].key == "on" else 1
+    if [t.key for t in tokens[at : at + lead]] not in (["the"], ["on", "the"]):
+        return None
+    token = tokens[at + lead] if at + lead < len(tokens) else None
+    after = tokens[at + lead + 1].key if at + lead + 1 < len(tokens) else ""
+    if token is None or token.kind is not Shape.ORDINAL or token.number is None:
+        return None
+    if lead == 1 and (token.number < 13 or after in ("group", "rotation", "one", "bin")):
+        return None
+    months = [(today.year, today.month), _month_before(today), _month_after(today)]
+    days = [day for year, month in months if (day := _valid(year, month, token.number))]
+    nearest = min(days, key=lambda day: abs((day - today).days), default=None)
+    return None if nearest is None else (Sense(Kind.DAY, word="date", value=nearest), lead + 1)
+
+
+def _month_before(today: date) -> tuple[int, int]:
+    return (today.year - 1, 12) if today.month == 1 else (today.year, today.month - 1)
+
+
+def _month_after(today: date) -> tuple[int, int]:
+    return (today.year + 1, 1) if today.month == 12 else (today.year, today.month + 1)
 
 
 def _ago(words: tuple[str, ...], today: date) -> tuple[Sense, int] | None:
@@ -127,10 +189,29 @@ def _weekday(
     back = (today.weekday() - number) % 7
     said = words[lead - 1] if lead else ""
     if said in ("last", "past"):
-        return Sense(Kind.DAY, word=PAST, value=today - timedelta(days=back or 7)), lead + 1
+        word = VAGUE if back == 1 else PAST  # yesterday, or a week before that?
+        return Sense(Kind.DAY, word=word, value=today - timedelta(days=back or 7)), lead + 1
     if said in ("next", "coming"):
         return Sense(Kind.DAY, word=NEXT, value=today + timedelta(days=7 - back)), lead + 1
-    return Sense(Kind.DAY, word=EITHER, value=today - timedelta(days=back)), lead + 1
+    named = _weekday_with_date(tokens, at + lead + 1, today)
+    if named is not None:
+        return named[0], lead + 1 + named[1]
+    word = VAGUE if back == 0 and said != "this" else EITHER
+    return Sense(Kind.DAY, word=word, value=today - timedelta(days=back)), lead + 1
+
+
+def _weekday_with_date(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int] | None:
+    """ "monday the 30th", "fri 11/20", "friday, nov 20": the date counts."""
+    if at < len(tokens) and tokens[at].text == ",":
+        found = _weekday_with_date(tokens, at + 1, today)
+        return None if found is None else (found[0], found[1] + 1)
+    if at >= len(tokens):
+        return None
+    words = tuple(t.key for t in tokens[at : at + 4])
+    if tokens[at].kind is Shape.DATE:
+        day = _date_of(tokens[at].key, today)
+        return None if day is None else (Sense(Kind.DAY, word="date", value=day), 1)
+    return _nth(tokens, at, today) or _month(words, tokens, at, today)
 
 
 def _is_short_for_day(tokens: Sequence[Token], at: int) -> bool:

@@ -16,7 +16,7 @@ _WORDS: Mapping[Kind, str] = {
         activities, kit, kits, station, stations, stem bin, stem bins
     """,
     Kind.AND: """
-        and, n, y, und, as well as, &, nd, an, amd, adn
+        and, then, n, y, und, as well as, &, nd, an, amd, adn
     """,
     Kind.OR: """
         or
@@ -59,8 +59,8 @@ _WORDS: Mapping[Kind, str] = {
         got a turn, had a turn, took a turn, had their turn, took their turn, got their turn,
         got a turn at, had a turn at, made it to, made it through, ticked off, cleared, knocked
         out, were over at, was over at, spent time at, completes, finishing, sat at, ✓, ✔, ✅, ☑,
-        check, checked, log, logged, record, put down, credit, count, tick, mark down, jot down,
-        write down, has had, have had, has completed, have completed, went over to, moved
+        check, checked, mark, log, logged, record, put down, credit, count, tick, mark down, jot
+        down, write down, has had, have had, has completed, have completed, went over to, moved
         through, cycled through, attended, participated in, been through, got in, ran, been at,
         been on, been in, rocked, crushed, nailed, aced, killed it at, smashed, finsihed,
         finised, fininshed, finishd, finshed, fnished, compelted, compleated, came back from,
@@ -110,18 +110,18 @@ _WORDS: Mapping[Kind, str] = {
         hasnt, havent, didnt, isnt, arent, wasnt, werent, doesnt, dont, shall, may
     """,
     Kind.FUTURE: """
-        will, ll, shall, going to, gonna, gunna, about to, next up, up next, on deck, later,
-        should, should go, should do, needs to, need to, has to, have to, gotta, must, lets, let
-        us, want to, wants to, ready for, plan, planning, planned, plans, scheduled, will be,
-        headed to, heading to, headed for, off to, on their way, on the way, moving to, moves
-        to, going, next, go, goes, send, sending, move, supposed to, due, wanna, theyll, shell,
-        hell, well do, ill, soon, put, start, starts, can go, do, moving, switch to, switching
-        to, want, wants, ready to, waiting for, waiting on, remind, get to go, gets to go, then
-        on to, in a bit, in a minute, in a sec, later today, make sure, dont forget, remember
-        to, have them, let, tell, after this, this week, next week, by friday, switch, swap,
-        assign, assigned, assigned to, bring, get, take, is next, are next, starts at, starting
-        at, goes to, gets, will do, would go, to go, to do, try, hasnt yet, hopes to, in the
-        morning, about ready
+        will, ll, shall, going to, gonna, gunna, about to, next up, up next, on deck, later on,
+        later, should, should go, should do, needs to, need to, has to, have to, gotta, must,
+        lets, let us, want to, wants to, ready for, plan, planning, planned, plans, scheduled,
+        will be, headed to, heading to, headed for, off to, on their way, on the way, moving to,
+        moves to, going, next, go, goes, send, sending, move, supposed to, due, wanna, theyll,
+        shell, hell, well do, ill, soon, put, start, starts, can go, do, moving, switch to,
+        switching to, want, wants, ready to, waiting for, waiting on, remind, get to go, gets to
+        go, then on to, in a bit, in a minute, in a sec, later today, make sure, dont forget,
+        remember to, have them, let, tell, after this, this week, next week, by friday, switch,
+        swap, assign, assigned, assigned to, bring, get, take, is next, are next, starts at,
+        starting at, goes to, gets, will do, would go, to go, to do, try, hasnt yet, hopes to,
+        in the morning, about ready
     """,
     Kind.IF: """
         if, whenever, once, unless, until, till, as soon as, in case, suppose, would, could,

@@ -178,7 +178,9 @@ class _Reader:
 
     def _is_meant_anyway(self, item: Item, who: Who) -> bool:
         """A child of the group logged, of whom something else is told: "mia laughed"."""
-        return bool(item.sense.ids) and all(i in self._within(item.sense.ids, who) for i in item.sense.ids)
+        return bool(item.sense.ids) and all(
+            i in self._within(item.sense.ids, who) for i in item.sense.ids
+        )
 
     def _without_children(self, places: Sequence[Place]) -> Heard:
         """ "balance done": by whom?"""
@@ -233,9 +235,11 @@ class _Reader:
         return Heard(asks=[Ask("which_who", _text(self._segment.who), tuple(options))])
 
     def _name_of(self, place: Place) -> str:
-        return place_in_full(place, self._roster).removeprefix("the ").capitalize() if (
-            place.bin_id is None
-        ) else self._roster.bin[place.bin_id].name
+        return (
+            place_in_full(place, self._roster).removeprefix("the ").capitalize()
+            if (place.bin_id is None)
+            else self._roster.bin[place.bin_id].name
+        )
 
     def _which_bin(self, item: Item, who: Who) -> Heard:
         options = tuple(

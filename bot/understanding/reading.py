@@ -13,15 +13,18 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from bot.requests import Place, Request, When
-from bot.understanding.clause import Clause, when_of
+from bot.understanding.clause import Clause, Last, when_of
+from bot.understanding.corrections import hear_correction
 from bot.understanding.logs import Heard, hear_logs
-from bot.understanding.senses import Item, Kind
+from bot.understanding.senses import Item, Kind, Sense
 from bot.understanding.settle import settle
 from bot.understanding.statement import is_place, is_subject
 from bot.understanding.tape import lay_out
 from bot.understanding.tokens import normal, tokenise
 from bot.understanding.vocabulary import vocabulary_of
 from storage.records import Roster
+
+_COMMA = Sense(Kind.COMMA)
 
 Hears = Callable[[Clause], Heard | Request | None]
 
@@ -43,16 +46,23 @@ class Reading:
     heard: Heard
 
 
-def read(text: str, roster: Roster, at: datetime, listeners: Sequence[Listener]) -> Reading:
+def read(
+    text: str,
+    roster: Roster,
+    at: datetime,
+    listeners: Sequence[Listener],
+    last: Last | None = None,
+) -> Reading:
     """Read a text sent at a moment (in the class's zone) against a class.
 
-    `listeners` are tried in order; the one whose phrase takes up most words hears the clause.
+    `listeners` are tried in order; the one whose phrase takes up most words hears the clause. `last`
+    is what the sender logged last, for corrections and for "g4 too".
     """
     said = normal(text)
     vocabulary = vocabulary_of(roster)
     items = settle(lay_out(tokenise(said), vocabulary, at.date()), vocabulary, at.date())
     heard = Heard()
-    for clause in _clauses(items, roster, at):
+    for clause in _clauses(items, roster, at, last):
         heard.add(_hear(clause, listeners))
     return Reading(items, heard)
 
@@ -72,15 +82,19 @@ def _hear(clause: Clause, listeners: Sequence[Listener]) -> Heard:
             return Heard([made])
         if made is not None:
             return made
-    return Heard() if asks else hear_logs(clause)
+    if asks:
+        return Heard()
+    return hear_correction(clause) or hear_logs(clause)
 
 
-def _clauses(items: Sequence[Item], roster: Roster, at: datetime) -> Iterator[Clause]:
+def _clauses(
+    items: Sequence[Item], roster: Roster, at: datetime, last: Last | None
+) -> Iterator[Clause]:
     """Sentences, with the day said before them and the bins spoken of before them."""
     when = When()
     spoken_of: tuple[Place, ...] = ()
     for part in _sentences(items):
-        clause = Clause(part, roster, at, when, spoken_of)
+        clause = Clause(part, roster, at, when, spoken_of, last)
         if not any(is_subject(item) or is_place(item) for item in part):
             when = when_of([i for i in part if i.kind in (Kind.DAY, Kind.TIME, Kind.SLOT)], when)
         elif part[0].kind is Kind.DAY:
@@ -136,8 +150,3 @@ def _is_abbreviation(items: Sequence[Item], at: int) -> bool:
     """A dot glued between two things ("g.3", "2.5") ends nothing."""
     item = items[at]
     return item.glued and at + 1 < len(items) and items[at + 1].glued
-
-
-from bot.understanding.senses import Sense  # noqa: E402
-
-_COMMA = Sense(Kind.COMMA)

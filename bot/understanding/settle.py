@@ -248,8 +248,7 @@ def _is_quantity(row: Sequence[Item], at: int) -> bool:
     after = row[at + 1] if at + 1 < len(row) else None
     before = row[at - 1] if at else None
     if after is not None and (
-        (after.can_be(Kind.UNIT, Kind.SUPPLY)
-        and not after.can_be(Kind.BIN))
+        (after.can_be(Kind.UNIT, Kind.SUPPLY) and not after.can_be(Kind.BIN))
         or after.text in ("=", "%", "x", "×", "*")
         or (after.text == "." and after.glued and at + 2 < len(row) and row[at + 2].glued)
     ):
@@ -520,8 +519,10 @@ def _who_or_box(row: list[Item], at: int) -> Item:
     listed = link in (Kind.AND, Kind.COMMA) and before and before[0].kind in _SUBJECT
     if listed and not (after and after[0].kind in _SUBJECT):
         return item.only(*_SUBJECT)
-    place_before = bool(before) and before[0].kind in (Kind.BIN, Kind.COLOR) and not (
-        before[0].can_be(*_SUBJECT)
+    place_before = (
+        bool(before)
+        and before[0].kind in (Kind.BIN, Kind.COLOR)
+        and not (before[0].can_be(*_SUBJECT))
     )
     who_before = bool(before) and before[0].kind in _SUBJECT and not before[0].can_be(Kind.COLOR)
     place_after = any(_is_only_place(other) for other in after[:2])

@@ -237,8 +237,10 @@ class Segmenter:
             is_last = self._mention_after(at + 1) is None
             if is_subject(earlier) and (not is_last or before.kind is Kind.AND):
                 return True
-        if after is not None and after.kind in (Kind.AND, Kind.PLUS) and not (
-            before is not None and is_subject(before)
+        if (
+            after is not None
+            and after.kind in (Kind.AND, Kind.PLUS)
+            and not (before is not None and is_subject(before))
         ):
             following = self._mention_after(at + 1)
             return following is not None and is_subject(following)
@@ -286,7 +288,7 @@ class Segmenter:
         if item.kind in (Kind.GROUP_WORD, Kind.BIN_WORD):
             return True
         if item.kind is Kind.MARK:
-            return item.text in "/\\()\"“”*_~"
+            return item.text in '/\\()"“”*_~'
         return item.keys in (("the",), ("in",), ("both",), ("either",))
 
     # Children
@@ -378,7 +380,11 @@ class Segmenter:
         said: list[Item] = []
         while end < len(self._items):
             item = self._items[end]
-            if is_subject(item) or is_place(item) or item.kind in (Kind.COMMA, Kind.BUT, Kind.EXCEPT):
+            if (
+                is_subject(item)
+                or is_place(item)
+                or item.kind in (Kind.COMMA, Kind.BUT, Kind.EXCEPT)
+            ):
                 break
             said.append(item)
             end += 1
@@ -440,9 +446,7 @@ class Segmenter:
         opened.loose = not sure
         opened.moods = moods
 
-    def _open(
-        self, run: _Run, *, who: Sequence[Item] = (), places: Sequence[Item] = ()
-    ) -> None:
+    def _open(self, run: _Run, *, who: Sequence[Item] = (), places: Sequence[Item] = ()) -> None:
         opened, self._waiting = self._waiting, Segment()
         opened.who.extend(who)
         opened.places.extend(places)

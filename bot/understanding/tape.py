@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 
 from bot.understanding import closeness
-from bot.understanding.days import find_day
+from bot.understanding.days import find_day, near_day_word
 from bot.understanding.lexicon import LEXICON, NUMBER_WORDS, ORDINAL_WORDS
 from bot.understanding.senses import How, Item, Kind, Sense
 from bot.understanding.times import find_time
@@ -40,8 +41,22 @@ def _next_item(
         span = tokens[at : at + width]
         senses, owned = _known(span, vocabulary)
         if senses:
+            longer = closeness.near_bin(tokens, at, vocabulary) if width < 3 else None
+            if longer is not None and longer[1] > width:
+                return _item(tokens[at : at + longer[1]], (longer[0],)), longer[1]
             return _item(span, senses, owned=owned), width
-    return _item(tokens[at : at + 1], _alone(tokens[at], vocabulary)), 1
+    longer = closeness.near_bin(tokens, at, vocabulary)
+    if longer is not None:
+        return _item(tokens[at : at + longer[1]], (longer[0],)), longer[1]
+    senses = _alone(tokens[at], vocabulary)
+    if tokens[at].kind is Shape.WORD and all(
+        sense.how is How.CLOSE or sense.kind is Kind.UNKNOWN for sense in senses
+    ):
+        mended = near_day_word(tokens[at].key)
+        if mended is not None:
+            day = find_day((replace(tokens[at], key=mended),), 0, today)
+            senses = senses if day is None else (day[0],)
+    return _item(tokens[at : at + 1], senses), 1
 
 
 def _item(span: Sequence[Token], senses: tuple[Sense, ...], *, owned: bool = False) -> Item:
@@ -61,6 +76,9 @@ def _known(span: Sequence[Token], vocabulary: Vocabulary) -> tuple[tuple[Sense, 
         if not (span[-1].text == "." and span[-1].glued and len(span[-2].key) == 1):
             return (), False  # "Sofia R." may end in its dot, nothing else in a mark
     senses = vocabulary.look_up(words)
+    if not senses and len(words) == 2 and all(t.kind is Shape.WORD for t in span):
+        run_together = vocabulary.senses.get(("".join(words),), ())
+        senses = tuple(s for s in run_together if s.kind is Kind.BIN)  # "flash lights"
     if len(span) == 1 and span[0].kind is Shape.NUMBER:
         return (), False  # numbers are settled by where they stand
     last = span[-1]

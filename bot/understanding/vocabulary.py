@@ -143,16 +143,18 @@ def _forms_of_bin(bin_: Bin) -> Iterator[tuple[Keys, How]]:
         for words in _spellings(name):
             yield words, how
             yield words[1:] if words[:1] in (("the",), ("a",)) else words, how
-            yield (*words[:-1], _other_number(words[-1])), How.FORM
+            for form in _relatives(words[-1]):
+                if len(words) > 1 or (form,) not in LEXICON:
+                    yield (*words[:-1], form), How.FORM
             for link in ("or", "and"):
                 yield tuple(word for word in words if word != link), How.FORM
         words = keys(name)
         content = [word for word in words if word not in _LINKS and len(word) > 2]
         if len(words) > 1:
             for word in content:
-                if (word,) not in LEXICON:
-                    yield (word,), How.PART
-                    yield (_other_number(word),), How.PART
+                for form in (word, *_relatives(word)):
+                    if (form,) not in LEXICON:
+                        yield (form,), How.PART
             for size in range(2, len(words)):
                 for start in range(len(words) - size + 1):
                     part = words[start : start + size]
@@ -164,6 +166,12 @@ def _forms_of_item(item: str) -> Iterator[tuple[Keys, How]]:
     words = keys(item)
     yield words, How.EXACT
     yield (*words[:-1], _other_number(words[-1])), How.FORM
+
+
+def _relatives(word: str) -> tuple[str, ...]:
+    """Forms of a word that still mean the same bin: "balance", "balancing", "balances"."""
+    stem = word[:-1] if word.endswith(("e", "s")) else word
+    return (_other_number(word), stem + "ing", stem + "ed", stem + "er")
 
 
 def _other_number(word: str) -> str:

@@ -45,9 +45,7 @@ def loaded_lines(loaded: Loaded) -> list[str]:
     return lines
 
 
-def _is_counted(
-    counts: Counter[tuple[str, str]], difference: Difference, loaded: Loaded
-) -> bool:
+def _is_counted(counts: Counter[tuple[str, str]], difference: Difference, loaded: Loaded) -> bool:
     return loaded.is_new or counts[difference.action, difference.subject] > _ONE_BY_ONE
 
 

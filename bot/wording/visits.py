@@ -81,6 +81,8 @@ def not_logged(outcome: NotLogged, voice: Voice, entry_id: int) -> Reply:
     name = outcome.bin_.name if outcome.bin_ else f"the {outcome.place.color} box"
     if outcome.reason == "future":
         return Reply(f"Not logged: that is still to come. Text it once {name} has run.")
+    if outcome.reason == "no_school" and day is not None:
+        return Reply(f"Not logged: there was no school on {short_day(day, day)}.")
     if outcome.reason == "no_rotation":
         return Reply("Not logged: that day has no such rotation.")
     if outcome.reason == "not_out" and day is not None:
@@ -123,6 +125,8 @@ def which_day(outcome: WhichDay, voice: Voice, entry_id: int) -> Reply:
         if outcome.is_school_day
         else "There is no school today."
     )
+    if outcome.is_vague:
+        return Reply("Which day was that?", outcome.choices)
     return Reply(f"Which day was that? {why}", outcome.choices)
 
 

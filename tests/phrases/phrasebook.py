@@ -133,7 +133,11 @@ def verdict(case: Case, answer: Answer) -> str:
     if case.requests is not None and set(answer.requests) != set(case.requests):
         return "off"
     labels = [choice.label for choice in answer.reply.choices]
-    if case.choices is not None and "asked" in case.outcome and not set(case.choices) <= set(labels):
+    if (
+        case.choices is not None
+        and "asked" in case.outcome
+        and not set(case.choices) <= set(labels)
+    ):
         return "off"
     return "right"
 

@@ -1,0 +1,38 @@
+"""Putting new words in the place of an entry: what it did is stepped back, the new done, the
+difference told."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from bot.outcomes import ANSWERED, ASKED, DONE, LogCorrected, Outcome
+from bot.skills.skill import Situation
+from storage.records import Entry
+
+
+def replay(
+    old: Entry, act: Callable[[], Sequence[Outcome]], now: Situation
+) -> tuple[Sequence[Outcome], LogCorrected]:
+    """Step back `old` in the name of the entry in hand, act, and compare the visits that stand."""
+    touched = {turn.key: turn for turn in now.book.touched(old.id)}
+    before = set(now.book.days_at(touched.values()))
+    if old.undone_by is None:
+        journal = now.book.journal(now.entry_id)
+        journal.step_back(old.id)
+        journal.mark_undone(old.id)
+    outcomes = act()
+    fresh = {turn.key: turn for turn in now.book.touched(now.entry_id)}
+    new = {t.key for o in outcomes for t in o.added}
+    touched |= fresh
+    after = set(now.book.days_at(touched.values()))
+    added = tuple(t for key, t in touched.items() if key in after - before and key in new | after)
+    removed = tuple(t for key, t in touched.items() if key in before - after)
+    asked = any(outcome.status == ASKED for outcome in outcomes)
+    return outcomes, LogCorrected(
+        status=ASKED if asked else DONE if added or removed else ANSWERED,
+        entry=old,
+        added=added,
+        removed=removed,
+        choices=tuple(choice for outcome in outcomes for choice in outcome.choices),
+        said="\n".join(o.said for o in outcomes if o.said) or None,
+    )

@@ -1,0 +1,280 @@
+"""Corrections of the sender's last log, said in the minutes after it.
+
+    oops that was group 4      other children
+    i meant ramps              another bin
+    that was yesterday         another day
+    not ana                    one child less
+    2 was dough not balance    one of several logs
+
+"luca too" is no correction but one more log at the same bin; see `hear_more`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from bot.requests import CorrectLog, LogVisits, Place, When, Who
+from bot.understanding.clause import Clause, Last, place_of, when_of
+from bot.understanding.logs import Heard, hear_logs
+from bot.understanding.senses import Item, Kind
+from bot.understanding.statement import is_place, is_subject
+
+_SAYS_OTHERWISE = frozenset(
+    """oops whoops sorry correction meant mean actually wrong mistake typo wait instead bad fix scratch
+    rather no nope woops oop ugh argh""".split()
+)
+_WAS = (
+    ("that", "was"), ("it", "was"), ("thats",), ("should", "be"), ("should", "have"), ("shouldve",),
+    ("make", "that"), ("make", "it"), ("change",), ("was", "actually"), ("was", "really"),
+    ("it", "should"), ("that", "should"), ("i", "meant"), ("i", "mean"), ("meant",), ("these", "were"),
+    ("those", "were"), ("they", "were"), ("that", "is"), ("that", "were"),
+)  # fmt: skip
+_NEGATES = frozenset(
+    ("not", "no", "wasnt", "werent", "didnt", "isnt", "without", "minus", "except")
+)
+
+
+@dataclass(frozen=True, slots=True)
+class _Said:
+    """What a clause puts right: what it is now, what it is not."""
+
+    who: tuple[Item, ...]
+    places: tuple[Item, ...]
+    not_who: tuple[Item, ...]
+    not_places: tuple[Item, ...]
+    when: When
+
+
+def hear_correction(clause: Clause) -> Heard:
+    """The last log put right by this clause; empty where it corrects nothing beyond doubt."""
+    last = clause.last
+    if last is None:
+        return Heard()
+    said = _said(clause)
+    marked = _is_marked(clause)
+    more = _more(clause, said, last)
+    if more:
+        return more
+    logs = _corrected(clause, said, last, marked=marked)
+    if logs is None or logs == last.logs:
+        return Heard()
+    return Heard([CorrectLog(last.entry_id, tuple(logs))])
+
+
+def _said(clause: Clause) -> _Said:
+    who: list[Item] = []
+    places: list[Item] = []
+    not_who: list[Item] = []
+    not_places: list[Item] = []
+    negated = False
+    for item in clause.items:
+        if item.keys and item.keys[0] in _NEGATES or item.kind in (Kind.EXCEPT, Kind.NOT):
+            negated = True
+        elif is_subject(item):
+            (not_who if negated else who).append(item)
+        elif is_place(item):
+            (not_places if negated else places).append(item)
+        elif item.kind in (Kind.BUT, Kind.COMMA):
+            negated = False
+    behind = not who and not not_places and not places
+    if who and not not_who and _denied_behind(clause) and not places:
+        who, not_who = [], who  # "mia wasnt there"
+    del behind
+    when = when_of([i for i in clause.items if i.kind in (Kind.DAY, Kind.TIME, Kind.SLOT)], When())
+    return _Said(tuple(who), tuple(places), tuple(not_who), tuple(not_places), when)
+
+
+def _denied_behind(clause: Clause) -> bool:
+    """Whether something behind the children says that they were not there."""
+    seen = False
+    for item in clause.items:
+        if is_subject(item):
+            seen = True
+        elif seen and item.can_be(Kind.NOT, Kind.MISSED) and not item.can_be(Kind.DID):
+            return True
+    return False
+
+
+def _is_marked(clause: Clause) -> bool:
+    """Whether the clause says that it puts something right."""
+    words = [key for item in clause.items for key in item.keys]
+    if any(word in _SAYS_OTHERWISE for word in words):
+        return True
+    pairs = set(zip(words, words[1:], strict=False)) | {(word,) for word in words}
+    return any(phrase in pairs for phrase in _WAS)
+
+
+def _more(clause: Clause, said: _Said, last: Last) -> Heard:
+    """ "luca too", "and g4", "g4 same": one more log at the bin of the last one."""
+    if not said.who or said.places or said.not_who or said.not_places or len(last.logs) != 1:
+        return Heard()
+    words = {key for item in clause.items for key in item.keys}
+    opens = clause.items[0].kind in (Kind.AND, Kind.PLUS)
+    adds = any(item.kind is Kind.PLUS for item in clause.items) or opens
+    if not (adds or words & {"same", "ditto", "too", "also"}) or _is_unreadable(clause):
+        return Heard()
+    if any(
+        item.can_be(Kind.NOT, Kind.MISSED, Kind.FUTURE) and not item.can_be(Kind.PLAIN, Kind.DID)
+        for item in clause.items
+    ):
+        return Heard()
+    log = last.logs[0]
+    placed = [
+        item for item in clause.items if item.kind not in (Kind.AND, Kind.PLUS) or is_subject(item)
+    ]
+    del placed
+    who = Who(
+        groups=tuple(i for item in said.who if item.kind is Kind.GROUP for i in item.sense.ids),
+        students=tuple(
+            item.sense.ids[0]
+            for item in said.who
+            if item.kind is Kind.STUDENT and len(item.sense.ids) == 1
+        ),
+    )
+    if len(who.groups) + len(who.students) < len(said.who):
+        return Heard()
+    return Heard([LogVisits(who, log.place, log.when)])
+
+
+def _is_unreadable(clause: Clause) -> bool:
+    return any(item.kind is Kind.UNKNOWN for item in clause.items)
+
+
+def _corrected(clause: Clause, said: _Said, last: Last, *, marked: bool) -> list[LogVisits] | None:
+    """The logs that the last ones become, or None where the clause does not say."""
+    if _is_unreadable(clause) or clause.is_question:
+        return None
+    if said.who and said.places:
+        return _one_of_several(clause, said, last, marked=marked)
+    if said.not_who and not said.who and not said.places:
+        return _without(said, last)
+    if said.who and (marked or said.not_who):
+        return _other_children(clause, said, last)
+    if said.places and (marked or said.not_places):
+        return _other_bin(said, last)
+    if marked and said.when != When() and not said.who and not said.places:
+        return [replace(log, when=_moved(log.when, said.when)) for log in last.logs]
+    return None
+
+
+def _moved(old: When, new: When) -> When:
+    if new.day is None and not new.unsure:
+        return replace(new, day=old.day)
+    return new
+
+
+def _without(said: _Said, last: Last) -> list[LogVisits] | None:
+    """ "not ana": she is taken out of whichever log meant her."""
+    ids = tuple(item.sense.ids[0] for item in said.not_who if len(item.sense.ids) == 1)
+    if len(ids) < len(said.not_who):
+        return None
+    students = [i for i, item in zip(ids, said.not_who, strict=True) if item.kind is Kind.STUDENT]
+    groups = [i for i, item in zip(ids, said.not_who, strict=True) if item.kind is Kind.GROUP]
+    logs = []
+    for log in last.logs:
+        who = replace(
+            log.who,
+            but_students=(*log.who.but_students, *students),
+            students=tuple(i for i in log.who.students if i not in students),
+            groups=tuple(i for i in log.who.groups if i not in groups),
+        )
+        if who:
+            logs.append(replace(log, who=who))
+    return logs
+
+
+def _who_of(items: Sequence[Item]) -> Who | None:
+    groups, students = [], []
+    for item in items:
+        if item.kind is Kind.EVERYONE:
+            return Who(everyone=True)
+        if len(item.sense.ids) != 1 or item.kind not in (Kind.GROUP, Kind.STUDENT):
+            return None
+        (groups if item.kind is Kind.GROUP else students).append(item.sense.ids[0])
+    return Who(tuple(groups), tuple(students))
+
+
+def _other_children(clause: Clause, said: _Said, last: Last) -> list[LogVisits] | None:
+    """ "that was group 4"; "kai not ben" swaps one child of several."""
+    who = _who_of(said.who)
+    if who is None:
+        return None
+    if said.not_who:
+        gone = _who_of(said.not_who)
+        fits = [log for log in last.logs if gone is not None and _means(log.who, gone)]
+        if gone is None or len(fits) != 1:
+            return None
+        [old] = fits
+        whole = set(old.who.groups) <= set(gone.groups) and set(old.who.students) <= set(
+            gone.students
+        )
+        new = (
+            who
+            if whole
+            else Who(
+                groups=(*(g for g in old.who.groups if g not in gone.groups), *who.groups),
+                students=(*(s for s in old.who.students if s not in gone.students), *who.students),
+                but_groups=old.who.but_groups,
+                but_students=(*old.who.but_students, *gone.students),
+            )
+        )
+        return [replace(log, who=new) if log is old else log for log in last.logs]
+    if len(last.logs) != 1:
+        return None
+    [old] = last.logs
+    kept = old.who.but_students if who.groups == old.who.groups else ()
+    return [replace(old, who=replace(who, but_students=kept))]
+
+
+def _means(who: Who, part: Who) -> bool:
+    return set(part.groups) <= set(who.groups) and (
+        set(part.students) <= set(who.students) or bool(who.groups)
+    )
+
+
+def _other_bin(said: _Said, last: Last) -> list[LogVisits] | None:
+    """ "i meant ramps", "ramps not balance"."""
+    places = [place for item in said.places if (place := place_of(item))]
+    if len(places) != 1:
+        return None
+    if len(last.logs) == 1:
+        return [replace(last.logs[0], place=places[0])]
+    wrong = {place for item in said.not_places if (place := place_of(item))}
+    fits = [log for log in last.logs if log.place in wrong]
+    if len(fits) != 1:
+        return None
+    return [replace(log, place=places[0]) if log is fits[0] else log for log in last.logs]
+
+
+def _one_of_several(
+    clause: Clause, said: _Said, last: Last, *, marked: bool
+) -> list[LogVisits] | None:
+    """ "2 was dough not balance": that group's log goes to the other bin."""
+    who = _who_of(said.who)
+    places: list[Place] = [place for item in said.places if (place := place_of(item))]
+    words = {key for item in clause.items for key in item.keys}
+    puts_right = marked or bool(said.not_places) or bool(words & {"was", "were", "though"})
+    if who is None or len(places) != 1 or not puts_right or said.not_who:
+        return None
+    fits = [log for log in last.logs if log.who.groups and _means(log.who, who)]
+    whole = [log for log in fits if not who.students and set(log.who.groups) == set(who.groups)]
+    if len(whole) == 1:
+        return [replace(log, place=places[0]) if log is whole[0] else log for log in last.logs]
+    if len(fits) == 1 and who.students and not who.groups:
+        [old] = fits
+        mine = {
+            student.id
+            for group_id in old.who.groups
+            for student in clause.roster.members_of(group_id, old.when.day or clause.at.date())
+        }
+        if set(who.students) <= mine and (marked or said.not_places or "though" in words):
+            left = replace(old.who, but_students=(*old.who.but_students, *who.students))
+            moved = LogVisits(who, places[0], old.when)
+            return [*(replace(log, who=left) if log is old else log for log in last.logs), moved]
+    if marked and len(last.logs) == 1 and not said.not_places:
+        return [replace(last.logs[0], who=who, place=places[0])]
+    return None
+
+
+_ = hear_logs
