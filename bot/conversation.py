@@ -21,7 +21,7 @@ from bot.requests import Ask, LogVisits, Option, Request, Smalltalk
 from bot.skills import SKILLS
 from bot.skills.replaying import replay
 from bot.skills.skill import Act, Situation
-from bot.understanding.answers import choice_meant
+from bot.understanding.answers import choice_meant, filled
 from bot.understanding.clause import Last
 from bot.understanding.reading import Reading, read
 from bot.understanding.senses import Kind
@@ -133,7 +133,9 @@ def _chosen(text: str, incoming: Incoming, now: Situation) -> str | None:
         return None
     now.book.close_questions(now.member.id, incoming.place)
     index = choice_meant(text, [label for label, _ in pending.choices])
-    return None if index is None else pending.choices[index][1]
+    if index is not None:
+        return pending.choices[index][1]
+    return filled(text, pending.frames, now.roster, now.at)
 
 
 def _edited(book: ClassBook, incoming: Incoming) -> Entry | None:
@@ -157,7 +159,8 @@ def _act(reading: Reading | str, now: Situation) -> list[Outcome]:
 
 
 def _question(ask: Ask) -> Outcome:
-    return Question(status=ASKED, choices=ask.options, ask=ask)
+    frames = (ask.frame,) if ask.frame is not None else ()
+    return Question(status=ASKED, choices=ask.options, frames=frames, ask=ask)
 
 
 def _act_again(old: Entry, reading: Reading | str, now: Situation) -> list[Outcome]:
@@ -185,10 +188,11 @@ def _close(
     replies = [word(outcome, voice, now.entry_id) for outcome in outcomes]
     choices = tuple(dict.fromkeys(choice for reply in replies for choice in reply.choices))
     pending = [choice for outcome in outcomes for choice in outcome.choices]
-    if pending:
+    frames = [(frame.fills, frame.text) for o in outcomes for frame in o.frames]
+    if pending or frames:
         choices = tuple(dict.fromkeys(pending))
         labels = [(choice.label, choice.send) for choice in choices]
-        now.book.ask(now.entry_id, now.member.id, incoming.place, labels)
+        now.book.ask(now.entry_id, now.member.id, incoming.place, labels, frames)
     reply = Reply(
         "\n".join(reply.text for reply in replies),
         choices,
@@ -213,7 +217,7 @@ def _close(
 
 def _overall(outcomes: Sequence[Outcome]) -> str:
     """The first that holds: asked, done, refused, answered, unclear."""
-    if any(o.status == ASKED or o.choices for o in outcomes):
+    if any(o.status == ASKED for o in outcomes):
         return ASKED
     if any(o.added or o.removed or o.changes for o in outcomes):
         return DONE

@@ -8,7 +8,7 @@ from datetime import date, datetime, time
 
 from bot.classroom.credit import Credit
 from bot.classroom.needs import Needs
-from bot.requests import Ask, HoldBack, Option, Place
+from bot.requests import Ask, Frame, HoldBack, Option, Place
 from storage.records import Bin, Claim, Entry, Rotation, Stint, Student, Turn
 
 DONE, REFUSED, ANSWERED, ASKED = "done", "refused", "answered", "asked"
@@ -24,6 +24,7 @@ class Outcome:
     changes: tuple[Mapping[str, object], ...] = ()
     facts: Mapping[str, object] = field(default_factory=dict)
     choices: tuple[Option, ...] = ()  # ways out of a question
+    frames: tuple[Frame, ...] = ()  # where another answer to it goes
     said: str | None = None  # the request in full words
 
 

@@ -163,6 +163,14 @@ class Option:
 
 
 @dataclass(frozen=True, slots=True)
+class Frame:
+    """A text with a gap ("{} did Ramps on 2026-11-24") and what fills it: who, place or day."""
+
+    fills: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Ask:
     """A question back: what is unclear (`about`), in which words, and the ways out."""
 
@@ -170,3 +178,4 @@ class Ask:
     words: str
     options: tuple[Option, ...]
     request: str = "log_visits"
+    frame: Frame | None = None  # where any other answer goes

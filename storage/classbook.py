@@ -238,7 +238,12 @@ class ClassBook:
     # Questions
 
     def ask(
-        self, entry_id: int, member_id: int, place: str, choices: Sequence[tuple[str, str]]
+        self,
+        entry_id: int,
+        member_id: int,
+        place: str,
+        choices: Sequence[tuple[str, str]],
+        frames: Sequence[tuple[str, str]] = (),
     ) -> None:
         """Keep a question that waits for an answer of this member in this place."""
         row = {
@@ -247,6 +252,7 @@ class ClassBook:
             "place": place,
             "entry_id": entry_id,
             "choices": [list(choice) for choice in choices],
+            "frames": [list(frame) for frame in frames],
             "closed": False,
         }
         self.connection.execute(questions.insert(), row)
@@ -266,7 +272,9 @@ class ClassBook:
         row = self.connection.execute(query).first()
         if row is None:
             return None
-        return Question(row.id, row.entry_id, tuple((label, send) for label, send in row.choices))
+        choices = tuple((label, send) for label, send in row.choices)
+        frames = tuple((fills, text) for fills, text in row.frames)
+        return Question(row.id, row.entry_id, choices, frames)
 
     def close_questions(self, member_id: int, place: str) -> None:
         """Drop whatever was asked: the next message is here."""

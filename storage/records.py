@@ -251,11 +251,13 @@ class Entry:
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """A choice that is pending for one member in one place: labels and the texts they stand for."""
+    """A choice that is pending for one member in one place: labels and the texts they stand for,
+    and texts with a gap (what fills it, the text) for an answer that is none of the choices."""
 
     id: int
     entry_id: int
     choices: tuple[tuple[str, str], ...]
+    frames: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, eq=False)

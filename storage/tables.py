@@ -140,6 +140,7 @@ questions = Table(
     Column("place", String(80), nullable=False),
     Column("entry_id", ForeignKey("entries.id"), nullable=False),
     Column("choices", JSON, nullable=False),
+    Column("frames", JSON, nullable=False),
     Column("closed", Boolean, nullable=False, default=False),
     Index("ix_questions_pending", "member_id", "place", "closed"),
 )

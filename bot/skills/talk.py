@@ -43,7 +43,15 @@ def _talk(kind: str) -> Listener:
             "^ lol|haha|hahaha|lmao",
             "^ no problem|worries",
         ),
-        "no": ("^ no|nope|nah|neither $", "^ nobody|noone else? $", "^ none $", "^ leave it $"),
+        "no": (
+            "^ no|nope|nah|neither|nvm|cancel|skip|stop|none $",
+            "^ forget|drop|skip|cancel it|that|this $",
+            "^ none|neither of? them|those|these|one $",
+            "^ no one $",
+            "^ nobody|noone else? $",
+            "^ none $",
+            "^ leave it $",
+        ),
     }[kind]
     return Listener(phrases, lambda clause: _hear(kind, clause))
 

@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import datetime
 
 from bot.understanding.lexicon import NUMBER_WORDS, ORDINAL_WORDS
 from bot.understanding.logs import ALL, BOTH, NO, NOBODY, YES
-from bot.understanding.tokens import Kind, keys, normal, tokenise
+from bot.understanding.reading import items_of
+from bot.understanding.senses import Item, Kind
+from bot.understanding.tokens import Kind as Shape
+from bot.understanding.tokens import keys, normal, tokenise
+from storage.records import Roster
 
 _SAME = {
     YES: "yes y yep yeah yup ya sure ok okay correct right true please do log",
@@ -72,6 +77,52 @@ def choice_meant(text: str, labels: Sequence[str]) -> int | None:
     return by_label if by_label is not None else _by_place(text, said, labels)
 
 
+def filled(
+    text: str, frames: Sequence[tuple[str, str]], roster: Roster, at: datetime
+) -> str | None:
+    """The frame of a question with a text in its gap, where that text names just what is missing:
+    "g3", "mia and ben", "all but kai", "yellow", "thursday"."""
+    if len(frames) != 1:
+        return None
+    [(fills, frame)] = frames
+    items = items_of(text, roster, at)
+    inner = _stripped(items)
+    if not inner or len(inner) > _LONGEST_FILL or any(not _fits(i, fills) for i in inner):
+        return None
+    if not any(i.kind in _NEEDED[fills] or i.can_be(*_NEEDED[fills]) for i in inner):
+        return None
+    if inner[0].can_be(Kind.NOT) or any(i.kind is Kind.QUERY for i in items):
+        return None
+    words = normal(text)[inner[0].start : inner[-1].end]
+    return frame.replace("{}", words)
+
+
+_LONGEST_FILL = 24
+_WHO = (Kind.STUDENT, Kind.GROUP, Kind.EVERYONE)
+_NEEDED = {"who": _WHO, "place": (Kind.BIN, Kind.COLOR), "day": (Kind.DAY,)}
+_JOINS = (Kind.AND, Kind.COMMA, Kind.PLUS, Kind.EXCEPT, Kind.BUT, Kind.MARK, Kind.WHOLE)
+
+
+def _fits(item: Item, fills: str) -> bool:
+    allowed = (*_NEEDED[fills], *_JOINS, Kind.PLAIN, *(_WHO if fills == "place" else ()))
+    return item.can_be(*allowed)
+
+
+def _stripped(items: Sequence[Item]) -> list[Item]:
+    """Without "oh", "it was", "sorry", "actually" around the answer."""
+    around = (Kind.PLAIN, Kind.KEY, Kind.AT, Kind.STOP, Kind.COMMA, Kind.MARK)
+    inner = list(items)
+    names = (*_WHO, Kind.BIN, Kind.COLOR, Kind.DAY)
+    while inner and inner[0].can_be(*around) and not inner[0].can_be(*names, Kind.WHOLE):
+        inner.pop(0)
+    if inner and inner[0].keys in (("no",), ("nope",)) and len(inner) > 2:
+        inner = inner[1:]
+        return _stripped(inner)
+    while inner and inner[-1].can_be(*around) and not inner[-1].can_be(*names):
+        inner.pop()
+    return inner
+
+
 def _by_meaning(words: Sequence[str], labels: Sequence[str]) -> int | None:
     for label in (BOTH, ALL, NOBODY, NO, YES):
         if label in labels and words[0] in _SAME[label].split() and len(words) < 5:
@@ -106,6 +157,6 @@ def _by_place(text: str, said: Sequence[str], labels: Sequence[str]) -> int | No
     if token.key == "last":
         return len(labels) - 1
     number = token.number or ORDINAL_WORDS.get(token.key) or NUMBER_WORDS.get(token.key)
-    if token.kind is Kind.NUMBER and any(t.isdecimal() for label in labels for t in keys(label)):
+    if token.kind is Shape.NUMBER and any(t.isdecimal() for label in labels for t in keys(label)):
         return None
     return number - 1 if number is not None and 1 <= number <= len(labels) else None

@@ -59,8 +59,22 @@ def near_names(word: str, vocabulary: Vocabulary) -> tuple[Near, ...]:
         for other, distance in _within(word, known, allowed(len(word))):
             for sense in _senses_of(other, kind, vocabulary):
                 found.append(Near(sense, distance, sure=False))
+    found += _alike(word, vocabulary)
     found.sort(key=lambda near: near.distance)
     return tuple(_judged(word, found, vocabulary))
+
+
+def _alike(word: str, vocabulary: Vocabulary) -> list[Near]:
+    """Children whose names sound the same, however far apart they are written."""
+    known = _single_words(vocabulary).get(Kind.STUDENT, ())
+    alike = [
+        o for o in known if _sound(o) == _sound(word) and OSA.distance(o, word) > allowed(len(word))
+    ]
+    return [
+        Near(sense, 1, sure=False)
+        for other in alike
+        for sense in _senses_of(other, Kind.STUDENT, vocabulary)
+    ]
 
 
 def near_ordinary(word: str) -> str | None:
@@ -119,16 +133,55 @@ def _judged(word: str, found: list[Near], vocabulary: Vocabulary) -> Iterable[Ne
 
 
 def _is_slip(word: str, name: str) -> bool:
-    """Whether a child's name was mistyped, rather than another name written: at least five letters,
-    the first and the last letter right, one letter doubled, lost, added or swapped inside."""
+    """Whether a child's name was mistyped or written as it sounds, rather than another name written:
+    a letter doubled or left single, two swapped, one lost or added inside, a neighbouring key hit."""
     plain = name.replace(" ", "")
-    if len(plain) < 5 or word[0] != plain[0] or word[-1] != plain[-1]:
+    if _sound(word) == _sound(plain):
+        return True
+    if len(plain) < _SAFE_LENGTH or word[0] != plain[0] or word[-1] != plain[-1]:
         return False
-    if len(word) == len(plain):
-        return sorted(word) == sorted(
-            plain
-        )  # two letters swapped; another letter may be another name
-    return True
+    if len(word) != len(plain):
+        return True
+    if sorted(word) == sorted(plain):
+        return True
+    [slip] = [(a, b) for a, b in zip(word, plain, strict=True) if a != b]
+    return slip[1] in _NEIGHBOURS.get(slip[0], "") and not set(slip) <= set("aeiouy")
+
+
+_SAFE_LENGTH = 5
+_ROWS = ("qwertyuiop", "asdfghjkl", "zxcvbnm")
+_NEIGHBOURS = {
+    key: "".join(
+        near
+        for other, letters in enumerate(_ROWS)
+        for place, near in enumerate(letters)
+        if near != key and abs(other - row) <= 1 and abs(place - at) <= 1
+    )
+    for row, keys in enumerate(_ROWS)
+    for at, key in enumerate(keys)
+}
+_SOUNDS = (("ph", "f"), ("ck", "k"), ("c", "k"), ("y", "i"), ("z", "s"), ("x", "ks"), ("w", "v"))
+
+
+@lru_cache(maxsize=4096)
+def _sound(word: str) -> str:
+    """A word as it sounds, roughly: "sophia" and "sofia", "leyla" and "leila", "hanna" and "hannah"
+    are one. Common practice for names, no source."""
+    for spelt, heard in _SOUNDS:
+        word = word.replace(spelt, heard)
+    single = "".join(a for a, b in zip(word, word[1:] + " ", strict=True) if a != b)
+    return single[:-1] if len(single) > 3 and single.endswith("h") else single
+
+
+def near_children(word: str, vocabulary: Vocabulary) -> tuple[Sense, ...]:
+    """The children whose names are at all near a word nobody knows, nearest first: to be offered."""
+    limit = max(1, allowed(len(word)))
+    known = _single_words(vocabulary).get(Kind.STUDENT, ())
+    alike = [(other, 0) for other in known if _sound(other) == _sound(word)]
+    starts = [(other, limit) for other in known if len(word) > 1 and other.startswith(word)]
+    found = sorted([*alike, *_within(word, known, limit), *starts], key=lambda pair: pair[1])
+    senses = [s for other, _ in found for s in _senses_of(other, Kind.STUDENT, vocabulary)]
+    return tuple(dict.fromkeys(senses))
 
 
 @lru_cache(maxsize=64)

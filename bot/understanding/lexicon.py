@@ -215,8 +215,7 @@ _WORDS: Mapping[Kind, str] = {
         music, gym, pe, art class, rug, carpet, floor, desk, corner, window, door, outside,
         water, rain, rainy, snow, snowy, weather, car, paint, paper, scissors, glue, picture,
         pictures, photo, photos, journal, journals, tower, towers, block, party, birthday,
-        shirt, shoes, hair, eyes, dress, hat, coat, backpack, spot, place, turn, turns, seat,
-        chair
+        shirt, shoes, hair, eyes, dress, hat, coat, backpack, spot, place, seat, chair, sat
     """,
     Kind.PLAIN: """
         a, an, the, this, that, these, those, it, its, itself, they, them, their, theirs,
@@ -267,13 +266,14 @@ _WORDS: Mapping[Kind, str] = {
         hope all is well, how are you, hope your day is going well, boom, bam, woot, booyah,
         hooray, hurray, mission accomplished, success, victory, whoo, woop, whoop, high five, go
         team, still here, me again, its me, tagging along, tagged along, in tow, on board, as of
-        right now, up to date, actually, theres, heres, thats, whole thing, u know, gosh,
-        goodness, man, boy oh boy, dude, yall, hon, team teacher, of mine, own, same time, at
-        the same time, meanwhile, kids, kid, children, child, students, student, friends, peeps,
-        babies, smarties, scientists, engineers, mathematicians, builders, explorers, learners,
-        little ones, crew, everybody good, per, via, re, etc, sir, maam, madam, ive got, weve
-        got, i have, we have, ended up, went ahead, managed to, managed, able to, were able to,
-        was able to, got around to, able, happened to, decided, chose, choosing, picked balance
+        right now, up to date, actually, theres, heres, thats, turn, turns, her turn, his turn,
+        their turn, their turns, whole thing, u know, gosh, goodness, man, boy oh boy, dude,
+        yall, hon, team teacher, of mine, own, same time, at the same time, meanwhile, kids,
+        kid, children, child, students, student, friends, peeps, babies, smarties, scientists,
+        engineers, mathematicians, builders, explorers, learners, little ones, crew, everybody
+        good, per, via, re, etc, sir, maam, madam, ive got, weve got, i have, we have, ended up,
+        went ahead, managed to, managed, able to, were able to, was able to, got around to,
+        able, happened to, decided, chose, choosing, picked balance
     """,
 }
 

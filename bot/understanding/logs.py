@@ -7,7 +7,18 @@ from dataclasses import dataclass, field, replace
 
 from bot.classroom.moments import meant_for_log
 from bot.classroom.stints import out_on
-from bot.requests import Ask, HoldBack, LogVisits, Option, Place, RemoveVisits, Request, When, Who
+from bot.requests import (
+    Ask,
+    Frame,
+    HoldBack,
+    LogVisits,
+    Option,
+    Place,
+    RemoveVisits,
+    Request,
+    When,
+    Who,
+)
 from bot.understanding import closeness
 from bot.understanding.canonical import log_in_full, place_in_full, who_in_full
 from bot.understanding.clause import Clause, place_of, when_of
@@ -149,6 +160,8 @@ class _Reader:
     def _logs(self, who: Who, unsure: Sequence[Item], places: Sequence[Place]) -> Heard:
         segment = self._segment
         logs = [LogVisits(who, place, self._when) for place in places]
+        if Kind.PARTIAL in segment.moods and not who and unsure:
+            return Heard(asks=[self._which_child(unsure[0], who, places)])
         if Kind.PARTIAL in segment.moods or segment.open_exception:
             return self._which_part(who, places)
         if segment.either_who:
@@ -187,7 +200,7 @@ class _Reader:
         segment = self._segment
         if segment.names:
             return Heard(asks=[self._who_is(item, places) for item in segment.names])
-        part = Kind.PARTIAL in segment.moods
+        part = Kind.PARTIAL in segment.moods or len(self._clause.items) <= len(segment.places)
         if (not segment.verbs and not part) or (segment.moods and not part):
             return Heard()
         options = [
@@ -195,7 +208,16 @@ class _Reader:
             for place in places[:1]
             for group in self._roster.groups[:_MOST_CHOICES]
         ]
-        return Heard(asks=[Ask("which_group", _text(segment.places), tuple(options))])
+        return Heard(
+            asks=[
+                Ask(
+                    "which_group",
+                    _text(segment.places),
+                    tuple(options),
+                    frame=self._gap_who(places),
+                )
+            ]
+        )
 
     def _without_bin(self, who: Who) -> Heard:
         """ "g3 is done": with what?"""
@@ -212,7 +234,7 @@ class _Reader:
             for stint in out_on(self._roster, day)[:_MOST_CHOICES]
         )
         unknown = segment.unknown[0].text if segment.unknown else ""
-        return Heard(asks=[Ask("which_bin", unknown, options)])
+        return Heard(asks=[Ask("which_bin", unknown, options, frame=self._gap_place(who))])
 
     # Questions
 
@@ -221,7 +243,10 @@ class _Reader:
         options = tuple(
             Option(self._name_of(place), self._full(who, place)) for place in places if who
         )
-        return Heard(asks=[Ask("which_bin", "", options)])
+        if not options:
+            return Heard(asks=[Ask("which_bin", "", ())])
+        both = Option(BOTH if len(options) == 2 else ALL, self._full_all(who, places))
+        return Heard(asks=[Ask("which_bin", "", (*options, both), frame=self._gap_place(who))])
 
     def _either_who(self, places: Sequence[Place]) -> Heard:
         """ "g3 or g4": one tap decides."""
@@ -232,7 +257,8 @@ class _Reader:
             if who.students:
                 label = self._roster.student[who.students[0]].name
             options.append(Option(label, self._full_all(who, places)))
-        return Heard(asks=[Ask("which_who", _text(self._segment.who), tuple(options))])
+        words, frame = _text(self._segment.who), self._gap_who(places)
+        return Heard(asks=[Ask("which_who", words, tuple(options), frame=frame)])
 
     def _name_of(self, place: Place) -> str:
         return (
@@ -246,7 +272,8 @@ class _Reader:
             Option(self._roster.bin[bin_id].name, self._full(who, Place(bin_id)))
             for bin_id in item.sense.ids
         )
-        return Heard(asks=[Ask("which_bin", item.text, options if who else ())])
+        frame = self._gap_place(who) if who else None
+        return Heard(asks=[Ask("which_bin", item.text, options if who else (), frame=frame)])
 
     def _which_child(self, item: Item, who: Who, places: Sequence[Place]) -> Ask:
         """Several children, or a child and something else, answer to this word."""
@@ -271,8 +298,11 @@ class _Reader:
         if len(options) == 1:
             options.append(Option(NO, "no"))
         if not ids and not (group is not None and group.ids):
-            return Ask("unknown_group", item.text, self._groups(places))
-        return Ask("which_child", item.text, tuple(options[:_MOST_CHOICES]))
+            return Ask(
+                "unknown_group", item.text, self._groups(places), frame=self._gap_who(places)
+            )
+        frame = None if excepted else self._gap_who(places)
+        return Ask("which_child", item.text, tuple(options[:_MOST_CHOICES]), frame=frame)
 
     def _groups(self, places: Sequence[Place]) -> tuple[Option, ...]:
         return tuple(
@@ -282,14 +312,14 @@ class _Reader:
 
     def _who_is(self, item: Item, places: Sequence[Place]) -> Ask:
         """A word that stands where a name would and is none we know: the nearest are offered."""
-        near = closeness.near_names(item.keys[0], vocabulary_of(self._roster))
-        ids = dict.fromkeys(i for n in near if n.sense.kind is Kind.STUDENT for i in n.sense.ids)
+        near = closeness.near_children(item.keys[-1], vocabulary_of(self._roster))
+        ids = dict.fromkeys(i for sense in near for i in sense.ids)
         options = [
             Option(self._roster.student[i].name, self._full_all(Who(students=(i,)), places))
             for i in list(ids)[: _MOST_CHOICES - 1]
         ]
         options.append(Option(NOBODY, "no"))
-        return Ask("unknown_name", item.text, tuple(options))
+        return Ask("unknown_name", item.text, tuple(options), frame=self._gap_who(places))
 
     def _was_with_them(self, item: Item, places: Sequence[Place]) -> Ask:
         ids = item.sense.ids
@@ -306,7 +336,8 @@ class _Reader:
         ]
         if options:
             options.append(Option(ALL, self._full_all(who, places)))
-        return Heard(asks=[Ask("which_part", _text(self._segment.who), tuple(options))])
+        words, frame = _text(self._segment.who), self._gap_who(places)
+        return Heard(asks=[Ask("which_part", words, tuple(options), frame=frame)])
 
     def _confirm(self, logs: Sequence[LogVisits], about: str = "confirm") -> Heard:
         words = [item.text for item in (*self._segment.unknown, *self._segment.doubts)]
@@ -319,6 +350,21 @@ class _Reader:
 
     def _full_all(self, who: Who, places: Sequence[Place]) -> str:
         return "\n".join(self._full(who, place) for place in places)
+
+    def _gap_who(self, places: Sequence[Place]) -> Frame | None:
+        """The log with its children missing."""
+        if len(places) != 1:
+            return None
+        return Frame("who", "{}" + self._full(Who(), places[0]))
+
+    def _gap_place(self, who: Who) -> Frame:
+        """The log with its bin missing."""
+        return Frame(
+            "place",
+            log_in_full(LogVisits(who, Place(color="{}"), self._dated()), self._roster).replace(
+                "the {} bin", "{}"
+            ),
+        )
 
     def _dated(self) -> When:
         """Day and rotation are written into every choice, so that it means the same when tapped

@@ -58,13 +58,18 @@ def read(
     `listeners` are tried in order; the one whose phrase takes up most words hears the clause. `last`
     is what the sender logged last, for corrections and for "g4 too".
     """
-    said = normal(text)
-    vocabulary = vocabulary_of(roster)
-    items = settle(lay_out(tokenise(said), vocabulary, at.date()), vocabulary, at.date())
+    items = items_of(text, roster, at)
     heard = Heard()
     for clause in _clauses(items, roster, at, last):
         heard.add(_hear(clause, listeners))
     return Reading(items, heard)
+
+
+def items_of(text: str, roster: Roster, at: datetime) -> tuple[Item, ...]:
+    """The items of a text, settled by where they stand."""
+    vocabulary = vocabulary_of(roster)
+    tokens = tokenise(normal(text))
+    return settle(lay_out(tokens, vocabulary, at.date()), vocabulary, at.date())
 
 
 def _hear(clause: Clause, listeners: Sequence[Listener]) -> Heard:

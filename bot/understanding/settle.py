@@ -22,7 +22,7 @@ def settle(items: Sequence[Item], vocabulary: Vocabulary, today: date) -> tuple[
     row = list(items)
     for step in (_list_marks, _groups, _of_owner, _boxes, _supplies, _quantities, _bare_numbers):
         row = step(row, vocabulary, today)
-    row = _common_words(_titles(row))
+    row = _common_words(_titles(_put_down(row)))
     return tuple(_colors(_everyone(_qualified(row, vocabulary, today))))
 
 
@@ -67,13 +67,23 @@ def _groups(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Item]:
         elif item.kind is Kind.NUMBER and item.text.startswith("#"):
             out.append(item)
         elif item.text == "#" and at + 1 < len(row) and row[at + 1].kind is Kind.NUMBER:
-            out.append(_group_of(row[at : at + 2], _value(row[at + 1]), vocabulary))
+            out.append(_marked_number(row[at : at + 2], vocabulary))
             at = _listed(row, at + 2, out, vocabulary)
             continue
         else:
             out.append(item)
         at += 1
     return out
+
+
+def _marked_number(span: Sequence[Item], vocabulary: Vocabulary) -> Item:
+    """ "#3": a group, a child's code, or (where both are so numbered) one to be asked."""
+    group = _group_of(span, _value(span[1]), vocabulary)
+    student_id = vocabulary.student_by_code.get(span[1].keys[0])
+    if student_id is None:
+        return group
+    child = Sense(Kind.STUDENT, ids=(student_id,), word=group.text)
+    return replace(group, senses=(*group.senses, child) if group.sense.ids else (child,))
 
 
 def _group_after(row: list[Item], at: int, vocabulary: Vocabulary) -> tuple[Item | None, int]:
@@ -231,12 +241,11 @@ def _boxes(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Item]:
 
 
 def _supplies(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Item]:
-    """A word that is both a bin and a supply is the bin, unless it is counted or used up."""
+    """A word that is both a bin and a supply is the bin, where children are logged."""
     out = list(row)
     for at, item in enumerate(row):
         if item.can_be(Kind.SUPPLY) and item.can_be(Kind.BIN):
-            counted = at > 0 and row[at - 1].can_be(Kind.NUMBER, Kind.UNIT)
-            out[at] = item.only(Kind.SUPPLY if counted else Kind.BIN)
+            out[at] = item.only(Kind.BIN)
     return out
 
 
@@ -294,10 +303,11 @@ def _bare_numbers(row: list[Item], vocabulary: Vocabulary, today: date) -> list[
         group_id = vocabulary.group_by_number.get(value) if value is not None else None
         if group_id is not None and item.sense.word != "ordinal":
             senses.append(Sense(Kind.GROUP, ids=(group_id,), word=str(value), value=value))
-        student_id = vocabulary.student_by_code.get(item.keys[0])
+        code = str(value) if item.sense.word == "word" else item.keys[0]
+        student_id = vocabulary.student_by_code.get(code)
         if student_id is not None:
             senses.append(Sense(Kind.STUDENT, ids=(student_id,), word=item.text))
-        if len(senses) == 2 and (value is not None and item.keys[0] != str(value)):
+        if len(senses) == 2 and item.sense.word == "number" and item.keys[0] != str(value):
             senses = senses[1:]  # "07" is written like a code
         if senses:
             out[at] = replace(item, senses=(*senses, *item.senses))
@@ -305,15 +315,15 @@ def _bare_numbers(row: list[Item], vocabulary: Vocabulary, today: date) -> list[
 
 
 def _lists_agree(row: list[Item]) -> list[Item]:
-    """Numbers that stand in one list are of one kind: all groups, or all codes."""
+    """A number listed with a group that is named as such is a group."""
     out = list(row)
     for at, item in enumerate(row):
         if not (item.can_be(Kind.GROUP) and item.can_be(Kind.STUDENT)):
             continue
         for near in (*_list_neighbours(row, at, -1), *_list_neighbours(row, at, 1)):
             kinds = {kind for kind in (Kind.GROUP, Kind.STUDENT) if near.can_be(kind)}
-            if len(kinds) == 1:
-                out[at] = item.only(*kinds)
+            if kinds == {Kind.GROUP}:
+                out[at] = item.only(Kind.GROUP)
                 break
     return out
 
@@ -355,6 +365,16 @@ def _ranges(row: list[Item], vocabulary: Vocabulary) -> list[Item]:
 
 
 _TITLES = frozenset(("ms", "mrs", "mr", "miss", "coach", "nurse", "principal", "dr"))
+
+
+def _put_down(row: list[Item]) -> list[Item]:
+    """ "put mia down for balance" records; "put mia at balance" sends."""
+    out = list(row)
+    for at, item in enumerate(row):
+        ahead = [key for other in row[at + 1 : at + 7] for key in other.keys]
+        if item.keys in (("put",), ("mark",), ("write",), ("jot",)) and "down" in ahead:
+            out[at] = item.as_(Sense(Kind.DID, word=item.word))
+    return out
 
 
 def _titles(row: list[Item]) -> list[Item]:
@@ -406,6 +426,15 @@ def _reads_as_name(item: Item, before: Item | None, after: Item | None, *, is_fi
     if before is not None and before.kind in (Kind.EXCEPT, Kind.PLUS, Kind.NOT, Kind.WHOLE):
         return True
     if before is not None and before.kind is Kind.AND and after is None:
+        return True
+    if after is not None and after.kind is Kind.AND and opens:
+        return True
+    if (
+        before is not None
+        and before.kind is Kind.AND
+        and after is not None
+        and after.keys == ("all",)
+    ):
         return True
     joined = before is not None and before.kind in (Kind.AND, Kind.COMMA)
     if after is None:

@@ -117,6 +117,9 @@ def _forms_of_student(student: Student) -> Iterator[tuple[Keys, How]]:
         for words in _spellings(name):
             yield words, How.FORM
             yield (*words[:-1], words[-1] + "s"), How.PART  # "anas done"
+    initial = keys(student.name)[-1][:1]
+    for name in student.goes_by:
+        yield (*keys(name), initial), How.FORM  # "max v"
     if student.code:
         yield keys(student.code), How.EXACT
         yield ("".join(keys(student.code)),), How.EXACT

@@ -236,6 +236,7 @@ def upgrade() -> None:
         sa.Column("place", sa.String(length=80), nullable=False),
         sa.Column("entry_id", sa.Integer(), nullable=False),
         sa.Column("choices", sa.JSON(), nullable=False),
+        sa.Column("frames", sa.JSON(), nullable=False),
         sa.Column("closed", sa.Boolean(), nullable=False),
         sa.ForeignKeyConstraint(
             ["class_id"], ["classes.id"], name=op.f("fk_questions_class_id_classes")
