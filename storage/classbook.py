@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
@@ -19,6 +20,17 @@ _MOST_NAMED = 500
 
 Tally = Mapping[int, Mapping[int, int]]
 """Visits held: stint id -> student id -> number of days."""
+
+
+class Attempt:
+    """A part of a unit of work that can be taken back by itself."""
+
+    def __init__(self) -> None:
+        self.is_given_up = False
+
+    def give_up(self) -> None:
+        """Let nothing of this part be kept."""
+        self.is_given_up = True
 
 
 @dataclass(frozen=True)
@@ -55,6 +67,20 @@ class ClassBook:
         """Remember the facts of the folder just loaded."""
         query = classes.update().where(classes.c.id == self.class_id)
         self.connection.execute(query, {"loaded": facts})
+
+    @contextmanager
+    def attempt(self) -> Iterator[Attempt]:
+        """What is written inside is kept, unless the attempt is given up."""
+        savepoint = self.connection.begin_nested()
+        attempt = Attempt()
+        try:
+            yield attempt
+        finally:
+            if attempt.is_given_up:
+                savepoint.rollback()
+                self.rosters.pop(self.class_id, None)
+            else:
+                savepoint.commit()
 
     # Visits
 

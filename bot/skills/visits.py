@@ -193,12 +193,21 @@ def _nobody(log: LogVisits, stint: Stint, children: Children, result: Credit) ->
 
 
 def correct_log(request: CorrectLog, now: Situation) -> Outcome:
-    """Put another log in the place of the sender's last one, and tell the difference."""
+    """Put another log in the place of the sender's last one, and tell the difference; where the
+    other cannot be, the last one stays as it is."""
     entry = now.book.entry(request.instead_of)
     assert entry is not None, "a correction names an entry that was read"
-    outcomes, change = replay(entry, lambda: [log_visits(log, now) for log in request.logs], now)
-    refused = next((o for o in outcomes if o.status == REFUSED and not change.added), None)
-    return refused if refused is not None and not change.removed else change
+    with now.book.attempt() as attempt:
+        outcomes, change = replay(
+            entry, lambda: [log_visits(log, now) for log in request.logs], now
+        )
+        refused = next((o for o in outcomes if o.status == REFUSED), None)
+        asked = next((o for o in outcomes if isinstance(o, WhichDay)), None)
+        failed = refused or asked
+        if failed is not None:
+            attempt.give_up()
+            return failed
+    return change
 
 
 def hold_back(request: HoldBack, now: Situation) -> Outcome:

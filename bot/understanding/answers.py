@@ -155,8 +155,9 @@ def _by_place(text: str, said: Sequence[str], labels: Sequence[str]) -> int | No
     if token is None:
         return None
     if token.key == "last":
-        return len(labels) - 1
+        return max(i for i, label in enumerate(labels) if label not in (BOTH, ALL, NO, NOBODY))
     number = token.number or ORDINAL_WORDS.get(token.key) or NUMBER_WORDS.get(token.key)
     if token.kind is Shape.NUMBER and any(t.isdecimal() for label in labels for t in keys(label)):
         return None
-    return number - 1 if number is not None and 1 <= number <= len(labels) else None
+    real = sum(label not in (BOTH, ALL, NO, NOBODY) for label in labels)
+    return number - 1 if number is not None and 1 <= number <= real else None

@@ -61,7 +61,14 @@ class Clause:
         first, second = spoken[0], spoken[1] if len(spoken) > 1 else None
         if first.can_be(Kind.ASK):
             return True
-        return bool(first.can_be(Kind.AUX) and second is not None and is_subject(second))
+        if second is None or not first.can_be(Kind.AUX):
+            return False
+        asked = (*_PRONOUNS, *(("is", "it")))
+        return is_subject(second) or second.can_be(Kind.ASK) or self._second_word() in asked
+
+    def _second_word(self) -> str:
+        words = [key for item in self.items for key in item.keys]
+        return words[1] if len(words) > 1 else ""
 
     def finds(self, phrases: Sequence[str]) -> int:
         """The number of words of the longest of these phrases that is in it; 0 if none is."""
@@ -85,6 +92,9 @@ class Clause:
     def said_when(self) -> When:
         """The day and the time that the clause, or the text before it, speaks of."""
         return when_of(self.items, self.when)
+
+
+_PRONOUNS = ("i", "we", "they", "it", "there", "she", "he", "anyone", "anybody", "someone")
 
 
 def place_of(item: Item) -> Place | None:

@@ -44,6 +44,8 @@ def _may_be_misspelt(keys: tuple[str, ...], sense: Sense) -> bool:
     """Not "theo n" run together, and not a child's name with an s behind it."""
     if len(keys) > 1 and len(keys[-1]) == 1:
         return False
+    if sense.how is How.RELATED:
+        return False
     return sense.how is not How.PART or (sense.kind is Kind.BIN and len(keys) == 1)
 
 
@@ -125,11 +127,25 @@ def _judged(word: str, found: list[Near], vocabulary: Vocabulary) -> Iterable[Ne
     alone = len(different) == 1 if found[0].sense.kind is not Kind.COLOR else len(meanings) == 1
     for near in found:
         is_first = near.distance == least and alone
-        rival = any(n.distance <= least + 1 and n.sense.ids != near.sense.ids for n in found)
-        sure = is_first and not (rival and near.sense.kind is Kind.STUDENT)
+        sure = is_first and not _has_rival(word, near, least, vocabulary)
+        if near.sense.kind is Kind.BIN and near.distance > 1:
+            sure = sure and len(word) > 7 and word[0] == near.sense.word[0]
         if near.sense.kind is Kind.STUDENT:
             sure = sure and near.distance == 1 and _is_slip(word, near.sense.word)
         yield Near(near.sense, near.distance, sure)
+
+
+def _has_rival(word: str, near: Near, least: int, vocabulary: Vocabulary) -> bool:
+    """Whether another child's name is nearly as near as this child's."""
+    if near.sense.kind is not Kind.STUDENT:
+        return False
+    known = _single_words(vocabulary).get(Kind.STUDENT, ())
+    others = (o for o, _ in _within(word, known, least + 1))
+    return any(
+        sense.ids != near.sense.ids
+        for other in others
+        for sense in _senses_of(other, Kind.STUDENT, vocabulary)
+    )
 
 
 def _is_slip(word: str, name: str) -> bool:

@@ -14,9 +14,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from bot.requests import CorrectLog, LogVisits, Place, When, Who
+from bot.requests import CorrectLog, LogVisits, Place, Undo, When, Who
 from bot.understanding.clause import Clause, Last, place_of, when_of
-from bot.understanding.logs import Heard, hear_logs
+from bot.understanding.logs import Heard
 from bot.understanding.senses import Item, Kind
 from bot.understanding.statement import is_place, is_subject
 
@@ -31,8 +31,10 @@ _WAS = (
     ("those", "were"), ("they", "were"), ("that", "is"), ("that", "were"),
 )  # fmt: skip
 _NEGATES = frozenset(
-    ("not", "no", "wasnt", "werent", "didnt", "isnt", "without", "minus", "except")
+    """not no wasnt werent didnt isnt without minus except remove uncheck delete erase drop cross
+    unmark""".split()
 )
+_PRONOUNS = frozenset(("she", "he", "they", "that", "it"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +58,8 @@ def hear_correction(clause: Clause) -> Heard:
     more = _more(clause, said, last)
     if more:
         return more
+    if _takes_all_back(clause, said):
+        return Heard([Undo(last.entry_id or None)])
     logs = _corrected(clause, said, last, marked=marked)
     if logs is None or logs == last.logs:
         return Heard()
@@ -67,22 +71,71 @@ def _said(clause: Clause) -> _Said:
     places: list[Item] = []
     not_who: list[Item] = []
     not_places: list[Item] = []
+    days: list[Item] = []
     negated = False
+    last = clause.last
     for item in clause.items:
-        if item.keys and item.keys[0] in _NEGATES or item.kind in (Kind.EXCEPT, Kind.NOT):
-            negated = True
+        if (item.keys and item.keys[0] in _NEGATES) or item.kind in (Kind.EXCEPT, Kind.NOT):
+            negated = not item.can_be(Kind.DID)
         elif is_subject(item):
-            (not_who if negated else who).append(item)
-        elif is_place(item):
-            (not_places if negated else places).append(item)
+            child = _narrowed(item, last, clause)
+            plain_no = negated and _is_plain_no(clause) and last is not None
+            denied = negated and not (plain_no and not _was_meant(child, last, clause))
+            (not_who if denied else who).append(child)
+        elif is_place(item) or item.can_be(Kind.BIN, Kind.COLOR):
+            place = item.only(Kind.BIN, Kind.COLOR)
+            known = last is not None and place_of(place) in [log.place for log in last.logs]
+            denied = negated and not (_is_plain_no(clause) and not known)
+            (not_places if denied else places).append(place)
+        elif item.kind in (Kind.DAY, Kind.TIME, Kind.SLOT):
+            if not negated:
+                days.append(item)
+            negated = False
         elif item.kind in (Kind.BUT, Kind.COMMA):
             negated = False
-    behind = not who and not not_places and not places
-    if who and not not_who and _denied_behind(clause) and not places:
+    if who and not not_who and not places and _denied_behind(clause):
         who, not_who = [], who  # "mia wasnt there"
-    del behind
-    when = when_of([i for i in clause.items if i.kind in (Kind.DAY, Kind.TIME, Kind.SLOT)], When())
+    when = when_of(days, When())
     return _Said(tuple(who), tuple(places), tuple(not_who), tuple(not_places), when)
+
+
+def _is_plain_no(clause: Clause) -> bool:
+    """ "no g4", "wait no she was at magnets": a no that stands for "that was wrong"."""
+    words = [key for item in clause.items for key in item.keys]
+    return "no" in words and not set(words) & (_NEGATES - {"no"})
+
+
+def _narrowed(item: Item, last: Last | None, clause: Clause) -> Item:
+    """ "not sofia": the Sofia whom the last log meant."""
+    if item.kind is not Kind.STUDENT or len(item.sense.ids) < 2 or last is None:
+        return item
+    meant = _children_of(last, clause)
+    ids = tuple(i for i in item.sense.ids if i in meant)
+    return item.as_(replace(item.sense, ids=ids)) if len(ids) == 1 else item
+
+
+def _children_of(last: Last, clause: Clause) -> set[int]:
+    day = clause.at.date()
+    return {
+        student_id
+        for log in last.logs
+        for student_id in (
+            *log.who.students,
+            *(
+                s.id
+                for g in log.who.groups
+                for s in clause.roster.members_of(g, log.when.day or day)
+            ),
+        )
+    }
+
+
+def _was_meant(item: Item, last: Last | None, clause: Clause) -> bool:
+    if last is None or not item.sense.ids:
+        return False
+    if item.kind is Kind.GROUP:
+        return any(item.sense.ids[0] in log.who.groups for log in last.logs)
+    return item.kind is Kind.STUDENT and bool(set(item.sense.ids) & _children_of(last, clause))
 
 
 def _denied_behind(clause: Clause) -> bool:
@@ -96,9 +149,22 @@ def _denied_behind(clause: Clause) -> bool:
     return False
 
 
+def _takes_all_back(clause: Clause, said: _Said) -> bool:
+    """ "no she didnt", "they werent": the whole last log was wrong."""
+    words = {key for item in clause.items for key in item.keys}
+    mentions = said.who or said.places or said.not_who or said.not_places
+    denies = words & {"didnt", "wasnt", "werent", "hasnt", "havent"}
+    return bool(not mentions and denies and words & _PRONOUNS and len(words) <= _SHORT)
+
+
+_SHORT = 8
+
+
 def _is_marked(clause: Clause) -> bool:
     """Whether the clause says that it puts something right."""
     words = [key for item in clause.items for key in item.keys]
+    if any(item.text == "*" for item in clause.items) or words[:1] in (["only"], ["just"], ["for"]):
+        return True
     if any(word in _SAYS_OTHERWISE for word in words):
         return True
     pairs = set(zip(words, words[1:], strict=False)) | {(word,) for word in words}
@@ -113,11 +179,6 @@ def _more(clause: Clause, said: _Said, last: Last) -> Heard:
     opens = clause.items[0].kind in (Kind.AND, Kind.PLUS)
     adds = any(item.kind is Kind.PLUS for item in clause.items) or opens
     if not (adds or words & {"same", "ditto", "too", "also"}) or _is_unreadable(clause):
-        return Heard()
-    if any(
-        item.can_be(Kind.NOT, Kind.MISSED, Kind.FUTURE) and not item.can_be(Kind.PLAIN, Kind.DID)
-        for item in clause.items
-    ):
         return Heard()
     log = last.logs[0]
     placed = [
@@ -153,9 +214,19 @@ def _corrected(clause: Clause, said: _Said, last: Last, *, marked: bool) -> list
         return _other_children(clause, said, last)
     if said.places and (marked or said.not_places):
         return _other_bin(said, last)
-    if marked and said.when != When() and not said.who and not said.places:
+    if marked or _only_day(clause):
+        if said.when == When() or said.who or said.places:
+            return None
         return [replace(log, when=_moved(log.when, said.when)) for log in last.logs]
     return None
+
+
+def _only_day(clause: Clause) -> bool:
+    """ "not today, yesterday": nothing but days."""
+    quiet = (Kind.DAY, Kind.TIME, Kind.SLOT, Kind.PLAIN, Kind.NOT, Kind.COMMA, Kind.AT, Kind.MARK)
+    return any(i.kind is Kind.NOT for i in clause.items) and all(
+        i.can_be(*quiet) for i in clause.items
+    )
 
 
 def _moved(old: When, new: When) -> When:
@@ -275,6 +346,3 @@ def _one_of_several(
     if marked and len(last.logs) == 1 and not said.not_places:
         return [replace(last.logs[0], who=who, place=places[0])]
     return None
-
-
-_ = hear_logs

@@ -97,8 +97,15 @@ def find_day(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int]
         return _relative(today, -2), 4
     if words[:3] == ("day", "before", "yesterday"):
         return _relative(today, -2), 3
+    for phrase in _VAGUE:
+        if tuple(t.key for t in tokens[at : at + len(phrase)]) == phrase:
+            return Sense(Kind.DAY, word=VAGUE), len(phrase)
     return (
-        _ago(words, today) or _weekday(words, tokens, at, today) or _month(words, tokens, at, today)
+        _dashed(tokens, at, today)
+        or _nth(tokens, at, today)
+        or _ago(words, today)
+        or _weekday(words, tokens, at, today)
+        or _month(words, tokens, at, today)
     )
 
 

@@ -50,11 +50,30 @@ def hear_logs(clause: Clause) -> Heard:
     """Read a clause as turns taken; empty where it names neither children nor bins."""
     heard = Heard()
     segments = Segmenter(clause.items).segments()
+    _leave_out_elsewhere(segments)
     shared = _shared_when(segments, clause)
     for segment in segments:
         when = when_of((*segment.days, *segment.times), shared)
         heard.add(_Reader(clause, segment, when).heard())
     return heard
+
+
+def _leave_out_elsewhere(segments: Sequence[Segment]) -> None:
+    """Children of a group who are told of by themselves elsewhere in the sentence were not with it:
+    "but mia did magnets", "mia magnets, rest of g3 balance"."""
+    for segment in segments:
+        others = [
+            item
+            for other in segments
+            if other is not segment and other.is_whole
+            for item in other.who
+            if item.kind is Kind.STUDENT
+        ]
+        if any(item.sense.word == "rest" for item in segment.who):
+            segment.excepted += others
+    for earlier, later in zip(segments, segments[1:], strict=False):
+        if later.after_but:
+            earlier.excepted += [item for item in later.who if item.kind is Kind.STUDENT]
 
 
 def _shared_when(segments: Sequence[Segment], clause: Clause) -> When:
@@ -169,7 +188,7 @@ class _Reader:
         if Kind.DOUBT in segment.moods or segment.doubts or segment.loose or segment.unknown:
             return self._confirm(logs)
         if any(item.kind is Kind.REST for item in segment.who):
-            return self._confirm([], about="which_rest")
+            return self._rest(places)
         if self._is_owner_of_place():
             return self._confirm(logs)
         heard = Heard()
@@ -183,6 +202,12 @@ class _Reader:
             if not self._is_meant_anyway(item, who):
                 heard.asks.append(self._was_with_them(item, places))
         return heard
+
+    def _rest(self, places: Sequence[Place]) -> Heard:
+        """ "the rest did ramps": asked, with everybody else as the text that can be edited."""
+        return Heard(
+            asks=[Ask("which_rest", _text(self._segment.who), (), frame=self._gap_who(places))]
+        )
 
     def _is_owner_of_place(self) -> bool:
         """ "ava's shadow": a possessive right before a bin is hardly a turn."""
@@ -224,8 +249,10 @@ class _Reader:
         segment = self._segment
         if segment.moods or not who or segment.doubts:
             return Heard()
-        bare = not segment.unknown and len(self._clause.items) <= len(segment.who) + 1
-        by_group = bool(who.groups) and len(segment.unknown) in (1, 2)
+        named = not any(item.can_be(Kind.NUMBER) for item in segment.who)
+        bare = named and not segment.unknown and len(self._clause.items) <= len(segment.who) + 1
+        bare = bare or segment.more
+        by_group = named and bool(who.groups) and len(segment.unknown) in (1, 2)
         if not segment.verbs and not bare and not by_group:
             return Heard()
         day = self._when.day or self._clause.at.date()

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from bot.requests import Place, Request, When
+from bot.requests import CorrectLog, LogVisits, Place, Request, When
 from bot.understanding.clause import Clause, Last, when_of
 from bot.understanding.corrections import hear_correction
 from bot.understanding.logs import Heard, hear_logs
@@ -61,8 +61,27 @@ def read(
     items = items_of(text, roster, at)
     heard = Heard()
     for clause in _clauses(items, roster, at, last):
-        heard.add(_hear(clause, listeners))
+        _add(heard, _hear(_after(clause, heard), listeners))
     return Reading(items, heard)
+
+
+_THIS_TEXT = 0  # stands for the entry in hand, which has no number yet
+
+
+def _after(clause: Clause, heard: Heard) -> Clause:
+    """A clause behind others of the same text corrects what those said."""
+    logs = tuple(request for request in heard.requests if isinstance(request, LogVisits))
+    return replace(clause, last=Last(_THIS_TEXT, logs)) if logs else clause
+
+
+def _add(heard: Heard, more: Heard) -> None:
+    for request in more.requests:
+        if isinstance(request, CorrectLog) and request.instead_of == _THIS_TEXT:
+            kept = [r for r in heard.requests if not isinstance(r, LogVisits)]
+            heard.requests[:] = [*kept, *request.logs]
+        else:
+            heard.requests.append(request)
+    heard.asks += more.asks
 
 
 def items_of(text: str, roster: Roster, at: datetime) -> tuple[Item, ...]:
@@ -109,22 +128,58 @@ def _clauses(
 
 
 def _sentences(items: Sequence[Item]) -> Iterator[tuple[Item, ...]]:
-    """Split at line ends, full stops and question marks, and before a question in mid-sentence;
-    a line with only bins or only children is joined with the next."""
-    held: list[Item] = []
-    for part in _split(items):
-        joined = [*held, *part]
-        has_who = any(is_subject(item) for item in joined)
-        has_place = any(is_place(item) for item in joined)
-        half = has_who != has_place and part[-1].kind is Kind.BREAK
-        plain = not any(item.can_be(Kind.DID, Kind.ASK, Kind.QUERY) for item in joined)
-        if half and plain:
-            held = [*joined[:-1], replace(part[-1], text=",", senses=(_COMMA,))]
-            continue
-        held = []
+    """Split at line ends, full stops and question marks, and before a question in mid-sentence.
+
+    Halves are joined: a line that names only bins with the lines below it that name only children
+    ("ramps:" / "ava" / "ben"), or the other way round; "oops." with what it puts right.
+    """
+    parts = list(_split(items))
+    at = 0
+    while at < len(parts):
+        joined = parts[at]
+        ahead = at + 1
+        while ahead < len(parts) and _continues(joined, parts[ahead]):
+            joined = [*joined[:-1], replace(joined[-1], text=",", senses=(_COMMA,)), *parts[ahead]]
+            ahead += 1
         yield tuple(item for item in joined if item.kind not in (Kind.BREAK, Kind.STOP))
-    if held:
-        yield tuple(item for item in held if item.kind not in (Kind.BREAK, Kind.STOP))
+        at = ahead
+
+
+def _continues(part: Sequence[Item], following: Sequence[Item]) -> bool:
+    """Whether a part and the one behind it are two halves of one sentence."""
+    if part[-1].kind not in (Kind.BREAK, Kind.STOP):
+        return False
+    if any(item.can_be(Kind.ASK) for item in (*part, *following)):
+        return False
+    who, place = _names(part)
+    next_who, next_place = _names(following)
+    if who and place:
+        heads = part[0:1] and _is_header_with_list(part)
+        return bool(heads) and next_who != next_place and next_who == _ends_with_who(part)
+    if who != place and (next_who, next_place) == (place, who):
+        return True
+    puts_right = any(item.can_be(Kind.KEY) for item in part) and not who and not place
+    return puts_right and (next_who or next_place) and len(part) <= _SHORT
+
+
+_SHORT = 5  # words of an "oops, typo!"
+
+
+def _names(part: Sequence[Item]) -> tuple[bool, bool]:
+    return any(is_subject(item) for item in part), any(is_place(item) for item in part)
+
+
+def _is_header_with_list(part: Sequence[Item]) -> bool:
+    """A heading with a colon and the lines listed under it so far, each of one kind."""
+    mentions = [is_subject(item) for item in part if is_subject(item) or is_place(item)]
+    has_colon = any(item.kind is Kind.COLON for item in part)
+    joined = sum(item.kind is Kind.COMMA for item in part)
+    return has_colon and joined > 0 and len(set(mentions[1:])) == 1 and mentions[0] != mentions[1]
+
+
+def _ends_with_who(part: Sequence[Item]) -> bool:
+    mentions = [is_subject(item) for item in part if is_subject(item) or is_place(item)]
+    return mentions[-1]
 
 
 def _split(items: Sequence[Item]) -> Iterator[list[Item]]:
@@ -136,10 +191,24 @@ def _split(items: Sequence[Item]) -> Iterator[list[Item]]:
             and part[-1].kind in (Kind.COMMA, Kind.AND)
             and any(is_place(other) or is_subject(other) for other in part)
         )
-        if opens_question:
+        undoes = (
+            part
+            and part[0].keys == ("undo",)
+            and len(part) == 2
+            and part[1].kind
+            in (
+                Kind.AND,
+                Kind.COMMA,
+            )
+        )
+        if opens_question or undoes:
             yield part
             part = []
         part.append(item)
+        asks_on = item.kind is Kind.QUERY and at + 1 < len(items) and items[at + 1].kind is Kind.OR
+        if asks_on:
+            part[-1] = replace(item, senses=(Sense(Kind.COMMA),))
+            continue
         ends = item.kind in (Kind.BREAK, Kind.QUERY) or (
             item.kind is Kind.STOP and not _is_abbreviation(items, at)
         )

@@ -67,7 +67,8 @@ class How(Enum):
     EXACT = 0
     FORM = 1
     PART = 2
-    CLOSE = 3
+    RELATED = 3  # another form of the word, or its beginning
+    CLOSE = 4
 
 
 @dataclass(frozen=True, slots=True)

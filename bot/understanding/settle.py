@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date
 
 from bot.understanding.lexicon import DICTATED_NUMBERS, NUMBER_WORDS
-from bot.understanding.senses import Item, Kind, Sense
+from bot.understanding.senses import How, Item, Kind, Sense
 from bot.understanding.vocabulary import Vocabulary
 
 _RANGE = frozenset(("-", "–", "—", "to", "thru", "through"))
@@ -19,17 +19,58 @@ _OF = frozenset(("of", "in", "from"))
 
 def settle(items: Sequence[Item], vocabulary: Vocabulary, today: date) -> tuple[Item, ...]:
     """Decide, pass by pass, what context decides; what it does not stays ambiguous."""
-    row = list(items)
-    for step in (_list_marks, _groups, _of_owner, _boxes, _supplies, _quantities, _bare_numbers):
-        row = step(row, vocabulary, today)
-    row = _common_words(_titles(_put_down(row)))
-    return tuple(_colors(_everyone(_qualified(row, vocabulary, today))))
+    row = _list_marks(_polite(list(items)))
+    row = _groups(_all_groups(row), vocabulary)
+    row = _boxes(_of_owner(row, vocabulary, today))
+    row = _lonely_numbers(_bare_numbers(_quantities(_supplies(row)), vocabulary))
+    row = _common_words(_titles(_put_down(_plurals(row))))
+    return tuple(_minus(_colors(_everyone(_qualified(row, vocabulary, today)))))
+
+
+# Asking nicely
+
+_PLEASE = frozenset(("can", "could", "would", "will", "pls", "please"))
+_RECORDS = frozenset(
+    """log mark record note put add write tick check credit give count enter update save track jot cross
+    register show""".split()
+)
+
+
+def _polite(row: list[Item]) -> list[Item]:
+    """ "can you please mark g3 for balance?" tells, it does not ask."""
+    keys = [key for item in row for key in item.keys]
+    for at, key in enumerate(keys[:8]):
+        if key in ("you", "u", "ya") and at and keys[at - 1] in _PLEASE:
+            ahead = [k for k in keys[at + 1 : at + 4] if k not in ("please", "pls", "just", "also")]
+            if ahead and ahead[0] in _RECORDS:
+                return _without_asking(row)
+        if (
+            key in ("you", "u")
+            and keys[at + 1 : at + 2] == ["can"]
+            and set(keys[at + 2 : at + 4]) & _RECORDS
+        ):
+            return _without_asking(row)
+    return row
+
+
+def _without_asking(row: list[Item]) -> list[Item]:
+    out = []
+    told = False
+    for item in row:
+        if item.kind is Kind.QUERY:
+            continue
+        if not told and any(key in _PLEASE or key in ("you", "u", "can") for key in item.keys):
+            item = item.as_(Sense(Kind.PLAIN, word=item.word))
+        elif not told and item.keys[:1] and item.keys[0] in _RECORDS:
+            item, told = item.as_(Sense(Kind.DID, word=item.word)), True
+        out.append(item)
+    return out
 
 
 # Marks that number a list
 
 
-def _list_marks(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Item]:
+def _list_marks(row: list[Item]) -> list[Item]:
     """ "1) g4 ramps": the number of a line is no group."""
     out: list[Item] = []
     for at, item in enumerate(row):
@@ -47,7 +88,35 @@ def _list_marks(row: list[Item], vocabulary: Vocabulary, today: date) -> list[It
 # Groups
 
 
-def _groups(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Item]:
+def _all_groups(row: list[Item]) -> list[Item]:
+    """ "all 6 groups" is everyone; "all four kids in g3" is group 3."""
+    out: list[Item] = []
+    at = 0
+    while at < len(row):
+        number = row[at + 1] if at + 1 < len(row) else None
+        counted = row[at].keys == ("all",) and number is not None and number.kind is Kind.NUMBER
+        if (
+            counted
+            and at + 2 < len(row)
+            and row[at + 2].keys[-1:] in (("groups",), ("teams",), ("tables",))
+        ):
+            out.append(_joined(row[at : at + 3], Sense(Kind.EVERYONE, word="all")))
+            at += 3
+        elif counted:
+            at += 2
+            while (
+                at < len(row)
+                and row[at].keys
+                and row[at].keys[0] in (*_PEOPLE, "of", "in", "from", "the")
+            ):
+                at += 1
+        else:
+            out.append(row[at])
+            at += 1
+    return out
+
+
+def _groups(row: list[Item], vocabulary: Vocabulary) -> list[Item]:
     """Join a group word with its number or name, and the numbers listed behind it."""
     out: list[Item] = []
     at = 0
@@ -169,10 +238,17 @@ def _named_before(out: list[Item], vocabulary: Vocabulary) -> bool:
         out[-1] = before.as_(named)
         return True
     ordinal = before.get(Kind.NUMBER)
-    if ordinal is not None and ordinal.word == "ordinal":
-        out[-1] = _group_of([before], _value(before), vocabulary)
-        return True
-    return False
+    if ordinal is None or ordinal.word != "ordinal":
+        return False
+    at = len(out) - 1
+    while at >= 0:
+        number = out[at].get(Kind.NUMBER)
+        if number is not None and number.word == "ordinal":
+            out[at] = _group_of([out[at]], _value(out[at]), vocabulary)
+        elif out[at].kind not in _LINKS:
+            break
+        at -= 1
+    return True
 
 
 def _lone_group_word(item: Item) -> Item:
@@ -224,11 +300,12 @@ def _of_owner(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Item
 # Colors and boxes
 
 
-def _boxes(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Item]:
+def _boxes(row: list[Item]) -> list[Item]:
     """A bin word settles its neighbour ("red box", "box red", "balance bin") and goes."""
     out: list[Item] = []
     for at, item in enumerate(row):
-        if not item.can_be(Kind.BIN_WORD):
+        listed = bool(out) and out[-1].kind in _LINKS
+        if not item.can_be(Kind.BIN_WORD) or (item.can_be(Kind.STUDENT) and (listed or not out)):
             out.append(item)
             continue
         if out and out[-1].can_be(Kind.BIN, Kind.COLOR):
@@ -240,7 +317,7 @@ def _boxes(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Item]:
     return out
 
 
-def _supplies(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Item]:
+def _supplies(row: list[Item]) -> list[Item]:
     """A word that is both a bin and a supply is the bin, where children are logged."""
     out = list(row)
     for at, item in enumerate(row):
@@ -265,7 +342,7 @@ def _is_quantity(row: Sequence[Item], at: int) -> bool:
     return before is not None and before.text in ("=", "$", "×", "*", "~")
 
 
-def _quantities(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Item]:
+def _quantities(row: list[Item]) -> list[Item]:
     """ "3 kids from group 2" is a part of a group; other counted things are no mention at all."""
     out: list[Item] = []
     at = 0
@@ -276,8 +353,10 @@ def _quantities(row: list[Item], vocabulary: Vocabulary, today: date) -> list[It
                 out.append(item.as_(Sense(Kind.UNIT, word=item.word)))
                 break
             after = row[at + 1]
-            people = after.can_be(Kind.UNIT) and after.keys[0] in _PEOPLE
-            kind = Kind.PARTIAL if people else Kind.UNIT
+            people = after.keys[:1] and after.keys[0] in _PEOPLE
+            grouped = any(other.kind is Kind.GROUP for other in row[:at])
+            of = at + 2 < len(row) and row[at + 2].keys in (("of",), ("from",), ("in",))
+            kind = Kind.PARTIAL if people and (of or not grouped) else Kind.UNIT
             out.append(_joined(row[at : at + 2], Sense(kind, word=after.word)))
             at += 2
         else:
@@ -292,7 +371,7 @@ _PEOPLE = frozenset(
 )  # fmt: skip
 
 
-def _bare_numbers(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Item]:
+def _bare_numbers(row: list[Item], vocabulary: Vocabulary) -> list[Item]:
     """A bare number is a group, a child's code, or both; what is near settles it, else it is asked."""
     out = list(row)
     for at, item in enumerate(row):
@@ -312,6 +391,61 @@ def _bare_numbers(row: list[Item], vocabulary: Vocabulary, today: date) -> list[
         if senses:
             out[at] = replace(item, senses=(*senses, *item.senses))
     return _ranges(_lists_agree(out), vocabulary)
+
+
+_COUNTED_PLACES = frozenset(
+    """room rooms page pages grade chapter day period bus lesson unit week version step level floor
+    problem number question line row part door hall locker""".split()
+)
+
+
+def _lonely_numbers(row: list[Item]) -> list[Item]:
+    """A bare number means children only where it touches a bin or a list of children."""
+    out = list(row)
+    for at, item in enumerate(row):
+        if not item.can_be(Kind.NUMBER) or not item.can_be(Kind.GROUP, Kind.STUDENT):
+            continue
+        before, after = _touching(row, at, -1), _touching(row, at, 1)
+        after_number = (
+            at + 1 < len(row)
+            and row[at + 1].kind is Kind.GROUP
+            and not (row[at + 1].can_be(Kind.NUMBER))
+        )
+        is_preposition = after_number and before is not None and before.can_be(Kind.BIN, Kind.DID)
+        placed = at > 0 and row[at - 1].keys[-1:] and row[at - 1].keys[-1] in _COUNTED_PLACES
+        near = any(
+            n is not None and (n.can_be(*_SUBJECT, Kind.BIN, Kind.COLOR, Kind.EXCEPT, Kind.PLUS))
+            for n in (before, after)
+        )
+        alone = len([i for i in row if i.kind not in (Kind.PLAIN, Kind.MARK)]) <= 2
+        said = after is not None and after.can_be(Kind.DID, Kind.NOT, Kind.MISSED, Kind.STARTED)
+        if (
+            placed
+            or is_preposition
+            or not (near or said or alone or (before and before.can_be(Kind.KEY)))
+        ):
+            out[at] = item.as_(Sense(Kind.UNIT, word=item.word))
+    return out
+
+
+def _touching(row: Sequence[Item], at: int, step: int) -> Item | None:
+    """The next item that means something, over links, prepositions and fillers."""
+    at += step
+    while 0 <= at < len(row):
+        item = row[at]
+        over = item.kind in (
+            *_LINKS,
+            Kind.OR,
+            Kind.AT,
+            Kind.PLAIN,
+            Kind.MARK,
+            Kind.COLON,
+            Kind.GROUP_WORD,
+        )
+        if not over and not (item.kind in (Kind.DID, Kind.AUX) and step > 0 and False):
+            return item
+        at += step
+    return None
 
 
 def _lists_agree(row: list[Item]) -> list[Item]:
@@ -361,6 +495,31 @@ def _ranges(row: list[Item], vocabulary: Vocabulary) -> list[Item]:
     return out
 
 
+# Names in the plural
+
+
+def _plurals(row: list[Item]) -> list[Item]:
+    """ "anas done" is Ana's; "roses are red" are flowers; "3 sofias" are some of the Sofias."""
+    out: list[Item] = []
+    for at, item in enumerate(row):
+        child = item.get(Kind.STUDENT)
+        after = row[at + 1] if at + 1 < len(row) else None
+        if (
+            child is not None
+            and child.how is How.PART
+            and item.keys[-1].endswith("s")
+            and not item.owned
+        ):
+            several = len(child.ids) > 1
+            plural = after is not None and after.keys[:1] in (("are",), ("were",), ("have",))
+            if plural and not several:
+                item = item.as_(Sense(Kind.CHATTER, word=item.text))
+            elif several and out and out[-1].can_be(Kind.NUMBER):
+                out.pop()
+        out.append(item)
+    return out
+
+
 # Adults
 
 
@@ -382,10 +541,28 @@ def _titles(row: list[Item]) -> list[Item]:
     out: list[Item] = []
     for item in row:
         titled = out and out[-1].keys and out[-1].keys[-1] in _TITLES
-        if titled and item.can_be(Kind.STUDENT) and not item.owned:
-            out[-1] = _joined((out[-1], item), Sense(Kind.UNKNOWN, word=item.text))
+        if titled and item.can_be(Kind.STUDENT, Kind.UNKNOWN) and not item.owned:
+            along = len(out) > 1 and out[-2].can_be(Kind.PLUS)
+            kind = Kind.PLAIN if along else Kind.UNKNOWN
+            out[-1] = _joined((out[-1], item), Sense(kind, word=item.text))
+            if along:
+                out[-2] = out[-2].as_(Sense(Kind.PLAIN, word=out[-2].word))
         else:
             out.append(item)
+    return out
+
+
+# A minus sign
+
+
+def _minus(row: list[Item]) -> list[Item]:
+    """ "g3-mia" leaves Mia out."""
+    out = list(row)
+    for at in range(1, len(row) - 1):
+        item, before, after = row[at], row[at - 1], row[at + 1]
+        glued = item.glued and after.glued
+        if item.text == "-" and glued and before.kind is Kind.GROUP and after.kind is Kind.STUDENT:
+            out[at] = item.as_(Sense(Kind.EXCEPT, word="minus"))
     return out
 
 
@@ -469,6 +646,9 @@ def _qualified(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Ite
         item = row[at]
         group = row[at + 2] if at + 2 < len(row) else None
         links = at + 1 < len(row) and row[at + 1].keys in (("of",), ("in",), ("from",), ("at",))
+        if links and group is not None and group.keys == ("the",) and at + 3 < len(row):
+            row = [*row[: at + 2], *row[at + 3 :]]
+            group = row[at + 2]
         if group is not None and links and group.kind is Kind.GROUP and group.sense.ids:
             narrowed = _narrow(item, group, vocabulary, today)
             if narrowed is not None:
@@ -486,6 +666,8 @@ def _qualified(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Ite
 def _narrow(item: Item, group: Item, vocabulary: Vocabulary, today: date) -> Item | None:
     if item.kind is Kind.EVERYONE:
         return _joined((item, group), group.sense)
+    if item.kind is Kind.REST:
+        return _joined((item, group), replace(group.sense, word="rest"))
     child = item.get(Kind.STUDENT)
     if child is None:
         return None
@@ -503,7 +685,11 @@ def _everyone(row: list[Item]) -> list[Item]:
     for at, item in enumerate(row):
         after = row[at + 1] if at + 1 < len(row) else None
         before = row[at - 1] if at else None
-        if item.keys != ("all",) or after is None:
+        if item.keys == ("class",) and before is not None and before.keys == ("the",):
+            if after is not None and after.can_be(Kind.DID):
+                out[at] = item.as_(Sense(Kind.EVERYONE, word="the class"))
+            continue
+        if item.keys != ("all",) or after is None or _has_subject_before(row, at):
             continue
         opens = before is None or before.kind in (Kind.BREAK, Kind.STOP, Kind.COMMA)
         leaves_out = after.kind in (Kind.EXCEPT, Kind.BUT)
@@ -513,6 +699,16 @@ def _everyone(row: list[Item]) -> list[Item]:
         ):
             out[at] = item.as_(Sense(Kind.EVERYONE, word="all"))
     return out
+
+
+def _has_subject_before(row: Sequence[Item], at: int) -> bool:
+    """Whether children were named earlier in the sentence: "g3 did balance, all finished"."""
+    for item in reversed(row[:at]):
+        if item.kind in (Kind.BREAK, Kind.STOP):
+            return False
+        if item.kind in _SUBJECT:
+            return True
+    return False
 
 
 # Colors
@@ -555,6 +751,8 @@ def _who_or_box(row: list[Item], at: int) -> Item:
     )
     who_before = bool(before) and before[0].kind in _SUBJECT and not before[0].can_be(Kind.COLOR)
     place_after = any(_is_only_place(other) for other in after[:2])
+    if any(o.can_be(*_SUBJECT) and o.can_be(Kind.COLOR) for o in (*before[:1], *after[:1])):
+        return item  # "violet red": either may be the box
     if who_before:
         nearest = after[0] if after else None
         if nearest is not None and _is_only_place(nearest):

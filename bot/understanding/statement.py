@@ -28,7 +28,7 @@ _MOODS = (
     Kind.FUTURE,
 )
 _REASON = frozenset(("because", "cause", "cuz", "bc", "since", "so", "while", "though", "although"))
-_SILENT = (Kind.PLAIN, Kind.MARK, Kind.GROUP_WORD, Kind.BIN_WORD, Kind.AT)
+_NOT_THEM = (("not",), ("no",), ("neither",), ("❌",), ("🚫",))
 
 
 @dataclass(slots=True)
@@ -51,6 +51,7 @@ class Segment:
     either_who: bool = False  # "g3 or g4"
     either_place: bool = False  # "ramps or balance"
     more: bool = False  # "g4 too"
+    after_but: bool = False  # "but mia did magnets": she was not with her group
     loose: bool = False  # part of it stands where it could belong elsewhere
 
     @property
@@ -102,6 +103,8 @@ class Segmenter:
         self._mode: Kind | None = None  # EXCEPT or PLUS, until the next list of children
         self._chunk_words = 0  # words since the last link behind a whole segment
         self._in_reason = False
+        self._skips_place = False  # "not balance": the bins named next are none of it
+        self._verb_since_place = False
 
     def segments(self) -> list[Segment]:
         """Every segment of the sentence; one without children or bin where nothing else is."""
@@ -123,6 +126,13 @@ class Segmenter:
             return self._children(at)
         if is_place(item):
             return self._bins(at)
+        if self._replaces_who(at):
+            assert self._current is not None
+            self._current.who.clear()
+            return at + 1
+        if self._denies_place(at):
+            self._skips_place = True
+            return at + 1
         if self._excludes(at):
             if self._mode is Kind.EXCEPT:
                 self._target().open_exception = True
@@ -143,12 +153,42 @@ class Segmenter:
         bin_next = self._is_place_next(run.end)
         if item.kind is Kind.BUT:
             return current is not None and (not current.is_whole or not bin_next)
-        negates = item.keys in (("not",), ("no",)) or item.can_be(Kind.MISSED)
+        negates = item.keys in _NOT_THEM or item.can_be(Kind.MISSED)
         if not negates or following.kind is Kind.EVERYONE:
             return False
         if current is None:
-            return item.keys in (("not",), ("no",)) and len(run.items) > 1
-        return not bin_next if current.is_whole else item.keys in (("not",), ("no",))
+            others = len(run.items) > 1 or self._is_subject_next(run.end)
+            return item.keys in _NOT_THEM and others
+        return not bin_next if current.is_whole else item.keys in _NOT_THEM
+
+    def _replaces_who(self, at: int) -> bool:
+        """ "ben i mean kai did magnets": the children named first were a slip of the tongue."""
+        current = self._current
+        if (
+            current is None
+            or current.is_whole
+            or not current.who
+            or not self._items[at].can_be(Kind.KEY)
+        ):
+            return False
+        slip = {"meant", "mean", "correction", "wait", "sorry", "oops", "whoops", "scratch"}
+        following = self._next_meaning(at + 1)
+        return (
+            bool(slip & set(self._items[at].keys))
+            and following is not None
+            and is_subject(following)
+        )
+
+    def _denies_place(self, at: int) -> bool:
+        """ "g3 ramps not balance", "instead of ramps"."""
+        item = self._items[at]
+        following = self._next_meaning(at + 1)
+        if following is None or not is_place(following):
+            return False
+        whole = self._current is not None and self._current.is_whole
+        if item.keys in (("instead", "of"), ("rather", "than")):
+            return whole or self._is_subject_next(self._items.index(following, at) + 1)
+        return whole and item.keys in (("not",), ("no",))
 
     def _note(self, at: int) -> None:
         """Keep a word that is neither child nor bin where it belongs."""
@@ -172,14 +212,25 @@ class Segmenter:
             return
         elif item.can_be(Kind.DID):
             target.verbs.append(item)
+            self._verb_since_place = True
         elif mood is not None:
             self._note_mood(item, mood, target, behind=behind)
         elif item.kind is Kind.UNKNOWN:
             self._note_unknown(at, target, behind=behind)
-        elif item.kind is Kind.CHATTER and current is not None and not behind:
+        elif item.kind is Kind.CHATTER and self._matters(at, behind=behind):
             target.unknown.append(item)  # "mia spilled the water bin" is no turn
+        elif item.kind is Kind.COLON and current is not None and current.who and not current.places:
+            current.loose = self._is_subject_next(at + 1)
         elif item.keys in (("same",), ("ditto",), ("same", "for")):
             target.more = True
+
+    def _matters(self, at: int, *, behind: bool) -> bool:
+        """A doing told of between a child and a bin, or by the teacher right before a child."""
+        if self._current is not None:
+            return not behind
+        following = self._next_meaning(at + 1)
+        by_me = at > 0 and self._items[at - 1].keys[-1:] in (("i",), ("we",))
+        return by_me and following is not None and is_subject(following)
 
     def _note_link(self, item: Item) -> None:
         self._link = item.kind
@@ -310,9 +361,13 @@ class Segmenter:
                 self._extra(current, run)
             else:
                 self._open(run, who=run.items)
+                self._segments[-1].after_but = link is Kind.BUT
         elif not current.who:
             current.who.extend(run.items)
             current.either_who = run.has_or
+        elif not current.places and link is not None and Kind.MISSED in current.moods:
+            self._segments.pop()  # "g5 was with me, g2 did magnets"
+            self._open(run, who=run.items)
         elif not current.places:
             current.loose = current.loose or bool(current.moods or current.unknown)
             current.who.extend(run.items)
@@ -348,10 +403,15 @@ class Segmenter:
             self._segments[-1].loose = not sure
             return run.end
         else:
-            target.excepted.extend(run.items)
-            if opens and self._is_place_next(run.end) and current is not None:
-                self._waiting.who = []
+            self._leave_out(target, run)
         return self._tail_end(run.end)
+
+    def _leave_out(self, target: Segment, run: _Run) -> None:
+        """ "minus mia plus noor": from a plus on, children are added again."""
+        out = True
+        for item, link in zip(run.items, (None, *run.links), strict=True):
+            out = out and link is not Kind.PLUS
+            (target.excepted if out else target.who).append(item)
 
     def _tail_end(self, at: int) -> int:
         """Behind a child left out, what is said of that child: it ends at a link or a mention."""
@@ -404,13 +464,23 @@ class Segmenter:
         else:
             current.who.extend(run.items)
             current.either_who = current.either_who or run.has_or or link is Kind.OR
-            current.loose = current.loose or len(current.places) > 1
+            current.loose = (
+                current.loose or len(current.places) > 1 or self._was_then(at=run.end, run=run)
+            )
         return end
+
+    def _was_then(self, *, at: int, run: _Run) -> bool:
+        """ "ramps, then art": what comes then need not be a child."""
+        before = self._items[self._items.index(run.items[0]) - 1]
+        return before.keys == ("then",)
 
     # Bins
 
     def _bins(self, at: int) -> int:
         run = self._run(at, PLACE)
+        if self._skips_place:
+            self._skips_place = False
+            return run.end
         link, self._link = self._link, None
         if self._mode is Kind.EXCEPT:
             self._target().loose = True  # "everything but balance"
@@ -425,6 +495,7 @@ class Segmenter:
             self._open(run, places=run.items)
         else:
             self._again_at(current, run, link)
+        self._verb_since_place = False
         opened = self._segments[-1]
         opened.either_place = opened.either_place or run.has_or or link is Kind.OR
         listed = all(before in (Kind.AND, Kind.PLUS, Kind.OR) for before in run.links[-1:])
@@ -433,7 +504,8 @@ class Segmenter:
 
     def _again_at(self, current: Segment, run: _Run, link: Kind | None) -> None:
         """The same children at one more bin: "g3 did balance then ramps"."""
-        sure = self._who_first and (bool(self._waiting.verbs) or link is not None)
+        said = bool(self._waiting.verbs) or self._verb_since_place
+        sure = self._who_first and (said or link is not None)
         if link is Kind.OR:
             current.places.extend(run.items)
             current.either_place = True

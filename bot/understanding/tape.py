@@ -44,6 +44,9 @@ def _next_item(
             longer = closeness.near_bin(tokens, at, vocabulary) if width < 3 else None
             if longer is not None and longer[1] > width:
                 return _item(tokens[at : at + longer[1]], (longer[0],)), longer[1]
+            if width == 1 and span[0].key in ORDINAL_WORDS:
+                order = Sense(Kind.NUMBER, word="ordinal", value=ORDINAL_WORDS[span[0].key])
+                senses = (*senses, order)
             return _item(span, senses, owned=owned), width
     longer = closeness.near_bin(tokens, at, vocabulary)
     if longer is not None:

@@ -46,8 +46,8 @@ _TOKEN = re.compile(
       (?P<date>\d{4}-\d{1,2}-\d{1,2}|\d{1,2}/\d{1,2}(?:/(?:\d{4}|\d{2}))?(?![\d/]))
     | (?P<time>\d{1,2}:\d{2}(?:\s?[ap]\.?m\b\.?)?|\d{1,2}\s?[ap]\.?m\b\.?)
     | (?P<ordinal>\d{1,3}(?:st|nd|rd|th)\b)
-    | (?P<number>\d+)
-    | (?P<word>w/o\b|w/|[^\W\d_]+(?:['’ʼ`´][^\W\d_]+)*)
+    | (?P<number>\d+(?:['’]?s\b)?)
+    | (?P<word>w/o\b|w/|every1\b|evry1\b|[^\W\d_]+(?:['’ʼ`´][^\W\d_]+)*)
     | (?P<break>\n+)
     | (?P<mark>\S)
     """,
@@ -82,7 +82,7 @@ def tokenise(text: str) -> tuple[Token, ...]:
         tokens.append(
             Token(
                 text=word,
-                key=fold(word),
+                key=fold(word).rstrip("s") if kind is Kind.NUMBER else fold(word),
                 kind=kind,
                 start=match.start(),
                 end=match.end(),

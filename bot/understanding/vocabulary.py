@@ -64,6 +64,9 @@ def vocabulary_of(roster: Roster) -> Vocabulary:
         learn(((keys(station.name), How.EXACT),), Kind.STATION, station.id)
     for supply in roster.supplies:
         learn(_forms_of_item(supply.item), Kind.SUPPLY, supply.id)
+    for beginning, bin_id in _beginnings(roster):
+        if (beginning,) not in forms and (beginning,) not in LEXICON:
+            learn((((beginning,), How.RELATED),), Kind.BIN, bin_id)
     senses = {words: _senses(words, found) for words, found in forms.items()}
     longest = max((len(words) for words in (*senses, *LEXICON)), default=1)
     return Vocabulary(
@@ -148,7 +151,7 @@ def _forms_of_bin(bin_: Bin) -> Iterator[tuple[Keys, How]]:
             yield words[1:] if words[:1] in (("the",), ("a",)) else words, how
             for form in _relatives(words[-1]):
                 if len(words) > 1 or (form,) not in LEXICON:
-                    yield (*words[:-1], form), How.FORM
+                    yield (*words[:-1], form), How.RELATED
             for link in ("or", "and"):
                 yield tuple(word for word in words if word != link), How.FORM
         words = keys(name)
@@ -157,12 +160,24 @@ def _forms_of_bin(bin_: Bin) -> Iterator[tuple[Keys, How]]:
             for word in content:
                 for form in (word, *_relatives(word)):
                     if (form,) not in LEXICON:
-                        yield (form,), How.PART
+                        yield (form,), How.PART if form == word else How.RELATED
             for size in range(2, len(words)):
                 for start in range(len(words) - size + 1):
                     part = words[start : start + size]
                     if part not in LEXICON and sum(word in content for word in part) > 1:
                         yield part, How.PART
+
+
+def _beginnings(roster: Roster) -> Iterator[tuple[str, int]]:
+    """ "bal", "mag": the first three or four letters, where only one bin begins so."""
+    owners: dict[str, set[int]] = defaultdict(set)
+    for bin_ in roster.bins:
+        for name in (bin_.name, *bin_.also_called):
+            for word in keys(name)[:1]:
+                for size in (3, 4):
+                    if len(word) > size + 1:
+                        owners[word[:size]] |= {bin_.id}
+    return ((word, ids.pop()) for word, ids in owners.items() if len(ids) == 1)
 
 
 def _forms_of_item(item: str) -> Iterator[tuple[Keys, How]]:
