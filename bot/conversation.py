@@ -135,7 +135,7 @@ def _chosen(text: str, incoming: Incoming, now: Situation) -> str | None:
     index = choice_meant(text, [label for label, _ in pending.choices])
     if index is not None:
         return pending.choices[index][1]
-    return filled(text, pending.frames, now.roster, now.at)
+    return filled(text, pending, now.roster, now.at)
 
 
 def _edited(book: ClassBook, incoming: Incoming) -> Entry | None:
@@ -188,7 +188,7 @@ def _close(
     replies = [word(outcome, voice, now.entry_id) for outcome in outcomes]
     choices = tuple(dict.fromkeys(choice for reply in replies for choice in reply.choices))
     pending = [choice for outcome in outcomes for choice in outcome.choices]
-    frames = [(frame.fills, frame.text) for o in outcomes for frame in o.frames]
+    frames = [(f.fills, f.text, f.everyone) for o in outcomes for f in o.frames]
     if pending or frames:
         choices = tuple(dict.fromkeys(pending))
         labels = [(choice.label, choice.send) for choice in choices]

@@ -76,6 +76,7 @@ class RemoveVisits(Request):
     who: Who
     place: Place | None = None
     when: When = field(default_factory=When)
+    is_sure: bool = True  # said outright; else a turn on record is taken back only after asking
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,6 +169,7 @@ class Frame:
 
     fills: str
     text: str
+    everyone: str = ""  # whom "all of them" means here
 
 
 @dataclass(frozen=True, slots=True)

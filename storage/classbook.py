@@ -269,7 +269,7 @@ class ClassBook:
         member_id: int,
         place: str,
         choices: Sequence[tuple[str, str]],
-        frames: Sequence[tuple[str, str]] = (),
+        frames: Sequence[tuple[str, str, str]] = (),
     ) -> None:
         """Keep a question that waits for an answer of this member in this place."""
         row = {
@@ -299,7 +299,7 @@ class ClassBook:
         if row is None:
             return None
         choices = tuple((label, send) for label, send in row.choices)
-        frames = tuple((fills, text) for fills, text in row.frames)
+        frames = tuple((fills, text, every) for fills, text, every in row.frames)
         return Question(row.id, row.entry_id, choices, frames)
 
     def close_questions(self, member_id: int, place: str) -> None:

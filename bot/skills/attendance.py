@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bot.outcomes import ANSWERED, Attendance, Outcome
-from bot.requests import Request, WasThere, WhoNeeds
+from bot.requests import Request, StudentNeeds, WasThere, WhoNeeds
 from bot.skills.skill import Situation, Skill
 from bot.understanding.clause import Clause
 from bot.understanding.reading import Listener
@@ -60,6 +60,8 @@ def _fact(now: Situation, claim: Claim) -> dict[str, str]:
 
 def _hear(clause: Clause) -> Request | None:
     who, places = clause.who(), clause.places()
+    if clause.is_negative and not clause.said_when().day:
+        return StudentNeeds(who, places) if who and not who.everyone else WhoNeeds(places)
     if who.everyone and places:
         return WhoNeeds(places)
     if not who and not places and clause.said_when().day is None:

@@ -169,6 +169,19 @@ WHY = Skill(
     name="why",
     title="Ask why: what a need rests on, or how your last text was read",
     examples=("why does Mia need balance", "why"),
-    listeners=(Listener(("why", "how come", "explain", "how did you read"), _hear_why),),
+    listeners=(
+        Listener(
+            (
+                "^ why",
+                "^ how come",
+                "^ explain",
+                "^ but|and|so|ok|hey why",
+                "why does|is|did|do|was|are|doesnt|isnt|didnt",
+                "how did you read",
+            ),
+            _hear_why,
+            rank=2,
+        ),
+    ),
     acts=((Why, why),),
 )

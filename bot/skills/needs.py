@@ -174,7 +174,6 @@ WHO = Skill(
                 "still need|needs ^? <bin>",
                 "need|needs <bin> still",
                 "list|show|give|tell me? ... need|needs|left|missing|remaining",
-                "has|have <who> all? been|done|finished|had",
             ),
             _hear_who,
         ),

@@ -20,14 +20,25 @@ from bot.outcomes import (
     HeldBack,
     NotLogged,
     Outcome,
+    Question,
     VisitsLogged,
     VisitsRemoved,
     WhichDay,
 )
-from bot.requests import CorrectLog, HoldBack, LogVisits, Option, Place, RemoveVisits, When, Who
+from bot.requests import (
+    Ask,
+    CorrectLog,
+    HoldBack,
+    LogVisits,
+    Option,
+    Place,
+    RemoveVisits,
+    When,
+    Who,
+)
 from bot.skills.replaying import replay
 from bot.skills.skill import Situation, Skill
-from bot.understanding.canonical import log_in_full
+from bot.understanding.canonical import log_in_full, removal_in_full
 from bot.understanding.clause import Clause
 from bot.understanding.logs import NO, YES
 from bot.understanding.reading import Listener
@@ -226,6 +237,8 @@ def remove_visits(request: RemoveVisits, now: Situation) -> Outcome:
     bin_ = None if request.place is None else now.bin_at(request.place, stint)
     stints = None if request.place is None else [stint.id] if stint else []
     claims = now.book.claims(students=children.all, stints=stints, day=day)
+    if claims and not request.is_sure:
+        return _shall_it_go(replace(request, when=replace(request.when, day=day)), now)
     now.book.take_back(now.entry_id, claims)
     turns = {claim.turn.key: claim.turn for claim in claims}
     students = tuple(s for s in now.roster.students if s.id in children.all)
@@ -238,6 +251,12 @@ def remove_visits(request: RemoveVisits, now: Situation) -> Outcome:
         today=now.today,
         students=students,
     )
+
+
+def _shall_it_go(request: RemoveVisits, now: Situation) -> Outcome:
+    send = removal_in_full(replace(request, is_sure=True), now.roster)
+    ask = Ask("take_back", "", (Option(YES, send), Option(NO, "no")), request.name)
+    return Question(status=ASKED, choices=ask.options, ask=ask)
 
 
 def _hear_removal(clause: Clause) -> RemoveVisits | None:

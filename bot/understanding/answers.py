@@ -11,90 +11,84 @@ from bot.understanding.reading import items_of
 from bot.understanding.senses import Item, Kind
 from bot.understanding.tokens import Kind as Shape
 from bot.understanding.tokens import keys, normal, tokenise
-from storage.records import Roster
+from storage.records import Question, Roster
 
 _SAME = {
     YES: "yes y yep yeah yup ya sure ok okay correct right true please do log",
     NO: "no n nope nah not neither none never",
-    BOTH: "both",
+    BOTH: "both all two botj bot bth",
     ALL: "all everyone everybody both",
     NOBODY: "nobody noone none no nope neither",
 }
 _FILLERS = frozenset(
-    [
-        "the",
-        "a",
-        "an",
-        "one",
-        "ones",
-        "it",
-        "was",
-        "is",
-        "its",
-        "that",
-        "that's",
-        "thats",
-        "i",
-        "mean",
-        "meant",
-        "im",
-        "ment",
-        "please",
-        "pls",
-        "just",
-        "of",
-        "them",
-        "sorry",
-        "oh",
-        "group",
-        "bin",
-        "definitely",
-        "for",
-        "log",
-        "name",
-        "called",
-        "go",
-        "with",
-        "ok",
-        "yes",
-    ]
+    """the a an one ones it was is its that thats i mean meant im ment please pls just of them sorry oh
+    group bin definitely for log name called go with ok yes actually course obviously option number
+    choice other""".split()
 )
 
 
 def choice_meant(text: str, labels: Sequence[str]) -> int | None:
     """The index of the one choice that a text picks, or None where it picks none or several."""
-    words = keys(text)
+    words = tuple("and" if w in ("n", "&") else w for w in keys(text.replace("&", " and ")))
     if not words or len(words) > 8:
         return None
     for index, label in enumerate(labels):
         if words == keys(label):
             return index
     said = [w for w in words if w not in _FILLERS] or list(words)
-    by_meaning = _by_meaning(words, labels)
+    by_meaning = _by_meaning(_without_article(words), labels)
+    if by_meaning is None and _lists_all(said, labels):
+        return labels.index(BOTH)
     if by_meaning is not None:
         return by_meaning
     by_label = _by_label(said, labels)
     return by_label if by_label is not None else _by_place(text, said, labels)
 
 
-def filled(
-    text: str, frames: Sequence[tuple[str, str]], roster: Roster, at: datetime
-) -> str | None:
-    """The frame of a question with a text in its gap, where that text names just what is missing:
-    "g3", "mia and ben", "all but kai", "yellow", "thursday"."""
-    if len(frames) != 1:
+def filled(text: str, question: Question, roster: Roster, at: datetime) -> str | None:
+    """What a text means that names just what the question is about: "g3", "mia and ben", "all but
+    kai", "yellow", "thursday", "the one in group 2"."""
+    if len(question.frames) != 1:
         return None
-    [(fills, frame)] = frames
+    [(fills, frame, everyone)] = question.frames
     items = items_of(text, roster, at)
     inner = _stripped(items)
-    if not inner or len(inner) > _LONGEST_FILL or any(not _fits(i, fills) for i in inner):
+    if not inner or len(inner) > _LONGEST_FILL or any(i.kind is Kind.QUERY for i in items):
         return None
-    if not any(i.kind in _NEEDED[fills] or i.can_be(*_NEEDED[fills]) for i in inner):
+    if any(not _fits(i, fills) for i in inner) or inner[0].can_be(Kind.NOT):
         return None
-    if inner[0].can_be(Kind.NOT) or any(i.kind is Kind.QUERY for i in items):
+    if not any(i.can_be(*_NEEDED[fills]) for i in inner):
         return None
+    by_group = _candidate_in_group(inner, question, roster, at) if fills == "who" else None
+    if by_group is not None or _is_bare_number(inner, question):
+        return by_group
     words = normal(text)[inner[0].start : inner[-1].end]
+    if everyone and inner[0].kind is Kind.EVERYONE:
+        words = everyone + normal(text)[inner[0].end : inner[-1].end]
     return frame.replace("{}", words)
+
+
+def _candidate_in_group(
+    inner: Sequence[Item], question: Question, roster: Roster, at: datetime
+) -> str | None:
+    """ "the one in group 1", where the choices are children of different groups."""
+    groups = [i.sense.ids[0] for i in inner if i.kind is Kind.GROUP and i.sense.ids]
+    named = [i for i in inner if i.kind is Kind.STUDENT and len(i.sense.ids) == 1]
+    if len(groups) != 1 or named:
+        return None
+    ids = {student.name: student.id for student in roster.students}
+    sends = [
+        send
+        for label, send in question.choices
+        if label in ids and roster.group_on(ids[label], at.date()) == groups[0]
+    ]
+    return sends[0] if len(sends) == 1 else None
+
+
+def _is_bare_number(inner: Sequence[Item], question: Question) -> bool:
+    """A number alone is a choice or nothing, unless groups are to choose from."""
+    offers_groups = any(label.startswith("Group ") for label, _ in question.choices)
+    return any(item.can_be(Kind.NUMBER) for item in inner) and not offers_groups
 
 
 _LONGEST_FILL = 24
@@ -121,6 +115,20 @@ def _stripped(items: Sequence[Item]) -> list[Item]:
     while inner and inner[-1].can_be(*around) and not inner[-1].can_be(*names):
         inner.pop()
     return inner
+
+
+def _without_article(words: Sequence[str]) -> Sequence[str]:
+    return words[1:] if words[0] in ("the", "oh", "um") and len(words) > 1 else words
+
+
+def _lists_all(said: Sequence[str], labels: Sequence[str]) -> bool:
+    """ "r and t", "1 and 2", "sofia r and sofia t": both, said one by one."""
+    if BOTH not in labels or len(said) < 3 or "and" not in said and "n" not in said:
+        return False
+    at = next(i for i, word in enumerate(said) if word in ("and", "n"))
+    halves = (said[:at], said[at + 1 :])
+    picked = {choice_meant(" ".join(half), labels[:2]) for half in halves if half}
+    return picked == {0, 1}
 
 
 def _by_meaning(words: Sequence[str], labels: Sequence[str]) -> int | None:

@@ -58,17 +58,26 @@ class Clause:
         spoken = [i for i in said if i.kind is not Kind.PLAIN or i.can_be(Kind.ASK, Kind.AUX)]
         if not spoken:
             return False
+        if _WONDERS.search(" ".join(key for item in said for key in item.keys)):
+            return True
         first, second = spoken[0], spoken[1] if len(spoken) > 1 else None
         if first.can_be(Kind.ASK):
             return True
         if second is None or not first.can_be(Kind.AUX):
             return False
-        asked = (*_PRONOUNS, *(("is", "it")))
-        return is_subject(second) or second.can_be(Kind.ASK) or self._second_word() in asked
+        if is_subject(second) or second.can_be(Kind.ASK) or self._second_word() in _PRONOUNS:
+            return True
+        return second.kind is Kind.UNKNOWN and first.keys[-1] in _HAVE
 
     def _second_word(self) -> str:
         words = [key for item in self.items for key in item.keys]
         return words[1] if len(words) > 1 else ""
+
+    @property
+    def is_negative(self) -> bool:
+        """Whether it speaks of what has not been."""
+        words = {key for item in self.items for key in item.keys}
+        return bool(words & _NEGATIVE) or any(item.can_be(Kind.NOT) for item in self.items)
 
     def finds(self, phrases: Sequence[str]) -> int:
         """The number of words of the longest of these phrases that is in it; 0 if none is."""
@@ -94,6 +103,14 @@ class Clause:
         return when_of(self.items, self.when)
 
 
+_NEGATIVE = frozenset(
+    ("not", "hasnt", "havent", "didnt", "never", "missing", "yet", "wasnt", "isnt")
+)
+_HAVE = ("did", "has", "have", "was", "were", "is", "does")
+_WONDERS = re.compile(
+    r"\b(wonder\w*|know|remember|sure|check|see|tell me|forget|forgot|ask) (if|whether)\b"
+    r"|^had \S+( \S+)? (been|done|gone|finished|visited|ever)\b"
+)
 _PRONOUNS = ("i", "we", "they", "it", "there", "she", "he", "anyone", "anybody", "someone")
 
 

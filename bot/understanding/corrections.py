@@ -14,7 +14,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from bot.requests import CorrectLog, LogVisits, Place, Undo, When, Who
+from bot.requests import Ask, CorrectLog, LogVisits, Option, Place, RemoveVisits, Undo, When, Who
+from bot.understanding.canonical import log_in_full, removal_in_full, who_in_full
 from bot.understanding.clause import Clause, Last, place_of, when_of
 from bot.understanding.logs import Heard
 from bot.understanding.senses import Item, Kind
@@ -60,6 +61,9 @@ def hear_correction(clause: Clause) -> Heard:
         return more
     if _takes_all_back(clause, said):
         return Heard([Undo(last.entry_id or None)])
+    instead = _instead(clause, said, last, marked=marked)
+    if instead is not None:
+        return Heard(asks=[instead])
     logs = _corrected(clause, said, last, marked=marked)
     if logs is None or logs == last.logs:
         return Heard()
@@ -77,7 +81,7 @@ def _said(clause: Clause) -> _Said:
     for item in clause.items:
         if (item.keys and item.keys[0] in _NEGATES) or item.kind in (Kind.EXCEPT, Kind.NOT):
             negated = not item.can_be(Kind.DID)
-        elif is_subject(item):
+        elif is_subject(item) and not (item.can_be(Kind.COLOR) and _by_color(last)):
             child = _narrowed(item, last, clause)
             plain_no = negated and _is_plain_no(clause) and last is not None
             denied = negated and not (plain_no and not _was_meant(child, last, clause))
@@ -97,6 +101,11 @@ def _said(clause: Clause) -> _Said:
         who, not_who = [], who  # "mia wasnt there"
     when = when_of(days, When())
     return _Said(tuple(who), tuple(places), tuple(not_who), tuple(not_places), when)
+
+
+def _by_color(last: Last | None) -> bool:
+    """Whether the last log named its bin by color: then "i meant blue" is a box too."""
+    return last is not None and any(log.place.color is not None for log in last.logs)
 
 
 def _is_plain_no(clause: Clause) -> bool:
@@ -147,6 +156,24 @@ def _denied_behind(clause: Clause) -> bool:
         elif seen and item.can_be(Kind.NOT, Kind.MISSED) and not item.can_be(Kind.DID):
             return True
     return False
+
+
+def _instead(clause: Clause, said: _Said, last: Last, *, marked: bool) -> Ask | None:
+    """ "mia was at ramps" right after her group's log at another bin: instead of it, or as well?"""
+    places = [place for item in said.places if (place := place_of(item))]
+    who = _who_of(said.who)
+    words = {key for item in clause.items for key in item.keys}
+    moved = words & {"was", "were"} and not words & {"also", "too", "though", "not", "then", "and"}
+    if marked or not moved or len(places) != 1 or who is None or not who.students or who.groups:
+        return None
+    fits = [log for log in last.logs if log.who.groups and log.place != places[0]]
+    if len(fits) != 1 or not set(who.students) <= _children_of(Last(0, tuple(fits)), clause):
+        return None
+    log = LogVisits(who, places[0], fits[0].when)
+    also = log_in_full(log, clause.roster)
+    gone = removal_in_full(RemoveVisits(who, fits[0].place, When(fits[0].when.day)), clause.roster)
+    names = who_in_full(who, clause.roster)
+    return Ask("instead", names, (Option("Instead", f"{gone}\n{also}"), Option("As well", also)))
 
 
 def _takes_all_back(clause: Clause, said: _Said) -> bool:
@@ -208,7 +235,8 @@ def _corrected(clause: Clause, said: _Said, last: Last, *, marked: bool) -> list
         return None
     if said.who and said.places:
         return _one_of_several(clause, said, last, marked=marked)
-    if said.not_who and not said.who and not said.places:
+    everyone = all(item.kind is Kind.EVERYONE for item in said.who)
+    if said.not_who and not said.places and everyone:
         return _without(said, last)
     if said.who and (marked or said.not_who):
         return _other_children(clause, said, last)

@@ -19,7 +19,7 @@ _WORDS: Mapping[Kind, str] = {
         and, then, n, y, und, as well as, &, nd, an, amd, adn
     """,
     Kind.OR: """
-        or
+        or, nor
     """,
     Kind.BUT: """
         but, cept, bar
@@ -77,7 +77,7 @@ _WORDS: Mapping[Kind, str] = {
     """,
     Kind.NOT: """
         ❌, ✗, ✘, 🚫, ✖, not, didnt, dint, didn, dont, doesnt, hasnt, havent, hadnt, isnt, arent,
-        wasnt, werent, never, no one, noone, nobody, none, none of, neither, nor, cannot, cant,
+        wasnt, werent, never, no one, noone, nobody, none, none of, neither, cannot, cant,
         couldnt, wont, wouldnt, shouldnt, aint, did not, has not, have not, was not, were not,
         is not, are not, had not, do not, does not, never got, never made it, never did, not
         yet, no longer, not done, not finished, unfinished, incomplete, no, nope, nah, havnt,

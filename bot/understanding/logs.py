@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import product
 
 from bot.classroom.moments import meant_for_log
 from bot.classroom.stints import out_on
@@ -23,11 +24,15 @@ from bot.understanding import closeness
 from bot.understanding.canonical import log_in_full, place_in_full, who_in_full
 from bot.understanding.clause import Clause, place_of, when_of
 from bot.understanding.senses import Item, Kind
-from bot.understanding.statement import Segment, Segmenter
+from bot.understanding.statement import PLACE, SUBJECT, Segment, Segmenter
 from bot.understanding.vocabulary import vocabulary_of
+from storage.records import Roster
 
 YES, NO, BOTH, ALL, NOBODY = "Yes", "No", "Both", "All of them", "Nobody else"
 _MOST_CHOICES = 8
+_NEVER = frozenset(
+    ("didnt", "did", "hasnt", "havent", "wasnt", "werent", "never", "was", "were", "has")
+)
 
 
 @dataclass(slots=True)
@@ -48,6 +53,9 @@ class Heard:
 
 def hear_logs(clause: Clause) -> Heard:
     """Read a clause as turns taken; empty where it names neither children nor bins."""
+    unsure = [item for item in clause.items if is_unsure_place(item)]
+    if unsure:
+        return _either_reading(clause, unsure[:2])
     heard = Heard()
     segments = Segmenter(clause.items).segments()
     _leave_out_elsewhere(segments)
@@ -56,6 +64,34 @@ def hear_logs(clause: Clause) -> Heard:
         when = when_of((*segment.days, *segment.times), shared)
         heard.add(_Reader(clause, segment, when).heard())
     return heard
+
+
+def is_unsure_place(item: Item) -> bool:
+    """A word that may be a child or group, or a box: left so by everything around it."""
+    return item.can_be(*SUBJECT) and item.can_be(*PLACE)
+
+
+def _either_reading(clause: Clause, unsure: Sequence[Item]) -> Heard:
+    """ "violet red": every way to take such words that makes whole logs, to choose from."""
+    readings: dict[str, LogVisits] = {}
+    for kinds in product((SUBJECT, PLACE), repeat=len(unsure)):
+        chosen = dict(zip(map(id, unsure), kinds, strict=True))
+        items = tuple(i.only(*chosen[id(i)]) if id(i) in chosen else i for i in clause.items)
+        heard = hear_logs(replace(clause, items=items))
+        logs = [request for request in heard.requests if isinstance(request, LogVisits)]
+        if len(logs) == 1 and len(heard.requests) == 1 and not heard.asks:
+            readings[log_in_full(logs[0], clause.roster)] = logs[0]
+    if len(readings) == 1 and len(unsure) == 1:
+        return Heard(list(readings.values()))
+    options = tuple(Option(_short(log, clause.roster), said) for said, log in readings.items())
+    words = " ".join(item.text for item in unsure)
+    if not options and len(clause.items) > len(unsure) + 2:
+        return Heard()
+    return Heard(asks=[Ask("which_meaning", words, options)])
+
+
+def _short(log: LogVisits, roster: Roster) -> str:
+    return f"{who_in_full(log.who, roster)}: {place_in_full(log.place, roster)}"
 
 
 def _leave_out_elsewhere(segments: Sequence[Segment]) -> None:
@@ -170,7 +206,8 @@ class _Reader:
         if Kind.NOT in moods or Kind.MISSED in moods:
             if Kind.DOUBT in moods or self._segment.doubts:
                 return self._confirm([])
-            return Heard([RemoveVisits(who, place, self._when) for place in places])
+            sure = self._is_denied_outright()
+            return Heard([RemoveVisits(who, place, self._when, sure) for place in places])
         for kind, reason in ((Kind.FUTURE, "future"), (Kind.IF, "if")):
             if kind in moods:
                 return Heard([HoldBack(reason, who, place, self._when) for place in places])
@@ -207,6 +244,16 @@ class _Reader:
         """ "the rest did ramps": asked, with everybody else as the text that can be edited."""
         return Heard(
             asks=[Ask("which_rest", _text(self._segment.who), (), frame=self._gap_who(places))]
+        )
+
+    def _is_denied_outright(self) -> bool:
+        """ "g3 didnt do balance", and nothing else."""
+        segment = self._segment
+        said = {key for item in self._clause.items if item.can_be(Kind.NOT) for key in item.keys}
+        return (
+            segment.moods == [Kind.NOT]
+            and not (segment.unknown or segment.doubts or segment.loose)
+            and bool(said & _NEVER)
         )
 
     def _is_owner_of_place(self) -> bool:
@@ -364,6 +411,8 @@ class _Reader:
         if options:
             options.append(Option(ALL, self._full_all(who, places)))
         words, frame = _text(self._segment.who), self._gap_who(places)
+        if frame is not None:
+            frame = replace(frame, everyone=who_in_full(who, self._roster))
         return Heard(asks=[Ask("which_part", words, tuple(options), frame=frame)])
 
     def _confirm(self, logs: Sequence[LogVisits], about: str = "confirm") -> Heard:

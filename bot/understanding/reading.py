@@ -16,6 +16,7 @@ from bot.requests import CorrectLog, LogVisits, Place, Request, When
 from bot.understanding.clause import Clause, Last, when_of
 from bot.understanding.corrections import hear_correction
 from bot.understanding.logs import Heard, hear_logs
+from bot.understanding.which import which_child
 from bot.understanding.senses import Item, Kind, Sense
 from bot.understanding.settle import settle
 from bot.understanding.statement import is_place, is_subject
@@ -36,6 +37,7 @@ class Listener:
     phrases: tuple[str, ...]
     hear: Hears
     questions_only: bool = False
+    rank: int = 0  # a higher one is heard before longer phrases of others
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +67,7 @@ def read(
     return Reading(items, heard)
 
 
+_ABOUT_CHILDREN = ("student_needs", "was_there", "who_needs", "why", "remove_visits")
 _THIS_TEXT = 0  # stands for the entry in hand, which has no number yet
 
 
@@ -93,17 +96,17 @@ def items_of(text: str, roster: Roster, at: datetime) -> tuple[Item, ...]:
 
 def _hear(clause: Clause, listeners: Sequence[Listener]) -> Heard:
     asks = clause.is_question
-    best: tuple[int, Listener] | None = None
-    for listener in listeners:
-        if listener.questions_only and not asks:
-            continue
-        length = clause.finds(listener.phrases)
-        if length and (best is None or length > best[0]):
-            best = (length, listener)
-    if best is not None:
-        made = best[1].hear(clause)
+    found = [
+        (listener.rank, clause.finds(listener.phrases), listener)
+        for listener in listeners
+        if asks or not listener.questions_only
+    ]
+    fitting = sorted((f for f in found if f[1]), key=lambda f: (-f[0], -f[1]))
+    for _, _, listener in fitting:
+        made = listener.hear(clause)
         if isinstance(made, Request):
-            return Heard([made])
+            which = which_child(clause, made) if made.name in _ABOUT_CHILDREN else None
+            return Heard(asks=[which]) if which is not None else Heard([made])
         if made is not None:
             return made
     if asks:

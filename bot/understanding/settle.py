@@ -23,7 +23,7 @@ def settle(items: Sequence[Item], vocabulary: Vocabulary, today: date) -> tuple[
     row = _groups(_all_groups(row), vocabulary)
     row = _boxes(_of_owner(row, vocabulary, today))
     row = _lonely_numbers(_bare_numbers(_quantities(_supplies(row)), vocabulary))
-    row = _common_words(_titles(_put_down(_plurals(row))))
+    row = _common_words(_titles(_put_down(_not_in_a_child(_plurals(row)))))
     return tuple(_minus(_colors(_everyone(_qualified(row, vocabulary, today)))))
 
 
@@ -524,6 +524,15 @@ def _plurals(row: list[Item]) -> list[Item]:
 
 
 _TITLES = frozenset(("ms", "mrs", "mr", "miss", "coach", "nurse", "principal", "dr"))
+
+
+def _not_in_a_child(row: list[Item]) -> list[Item]:
+    """ "in art we used red": nobody is in a child."""
+    out = list(row)
+    for at, item in enumerate(row):
+        if at and row[at - 1].keys == ("in",) and item.kind is Kind.STUDENT and not item.owned:
+            out[at] = item.as_(Sense(Kind.UNKNOWN, word=item.text))
+    return out
 
 
 def _put_down(row: list[Item]) -> list[Item]:

@@ -456,7 +456,7 @@ class Segmenter:
         if moods or link is Kind.BUT:
             doubtful = set(moods) <= {Kind.DOUBT, Kind.IF} and moods
             (current.asides if doubtful else current.excepted).extend(run.items)
-        elif any(i.kind is Kind.UNKNOWN for i in said):
+        elif any(i.kind is Kind.UNKNOWN for i in said) or self._behind_dash(run):
             current.asides.extend(run.items)
         elif any(i.kind is Kind.CHATTER for i in said) or self._waiting.unknown:
             current.asides.extend(i for i in run.items if i.kind is not Kind.GROUP)
@@ -468,6 +468,11 @@ class Segmenter:
                 current.loose or len(current.places) > 1 or self._was_then(at=run.end, run=run)
             )
         return end
+
+    def _behind_dash(self, run: _Run) -> bool:
+        """ "g3 balance - mia": minus her, or and her?"""
+        at = self._items.index(run.items[0])
+        return at > 0 and self._items[at - 1].text in ("-", "–", "—")
 
     def _was_then(self, *, at: int, run: _Run) -> bool:
         """ "ramps, then art": what comes then need not be a child."""

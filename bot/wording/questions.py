@@ -19,12 +19,15 @@ def question(outcome: Question, voice: Voice, entry_id: int) -> Reply:
         "which_rest": "Who is the rest? Text the names or the groups.",
         "unknown_name": f"I don't know “{words}” in this class. Who is meant?",
         "unknown_group": f"There is no {words}. Which group?",
+        "take_back": "A turn is on record there. Shall I take it back?",
+        "instead": f"{words}: instead of the turn you just logged, or as well?",
+        "which_meaning": f"How is “{words}” meant?",
         "was_with_them": f"Was {words} with them?",
         "confirm": f"I am not sure about “{words}”. Shall I log this?"
         if words
         else "I am not sure I read that right. Shall I log this?",
     }
     text = texts[ask.about]
-    if ask.about == "confirm" and ask.options:
+    if ask.about in ("confirm", "take_back") and ask.options:
         text = f"{text}\n{ask.options[0].send}"
     return Reply(text, ask.options)

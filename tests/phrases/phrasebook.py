@@ -69,6 +69,10 @@ def read_cases(file: Path, default_at: str) -> Iterator[Case]:
         )
 
 
+_NO_LOGS = ("not_logs", "not_for_the_bot", "must not log")
+"""Kinds whose cases must change nothing; how the reply says so is judged by its own tests."""
+
+
 class _NotKept(Exception):
     """Rolls a case back, so that the next one starts from the class as it was loaded."""
 
@@ -126,6 +130,9 @@ def verdict(case: Case, answer: Answer) -> str:
         if nothing and answer.outcome in ("unclear", "refused", "answered"):
             return "unclear"
         return "wrong"
+    quiet = {"answered", "refused", "unclear"}
+    if case.kind in _NO_LOGS and answer.outcome in quiet and quiet & set(case.outcome):
+        return "right"
     if answer.outcome not in case.outcome:
         return {"asked": "asked", "unclear": "unclear"}.get(answer.outcome, "off")
     if case.needs is not None and not _same_needs(case.needs, answer.result):
