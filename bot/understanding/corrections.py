@@ -95,7 +95,9 @@ def _said(clause: Clause) -> _Said:
             if not negated:
                 days.append(item)
             negated = False
-        elif item.kind in (Kind.BUT, Kind.COMMA):
+        elif item.kind is Kind.BUT:
+            negated = any(i.kind is Kind.EVERYONE for i in who)
+        elif item.kind is Kind.COMMA:
             negated = False
     if who and not not_who and not places and _denied_behind(clause):
         who, not_who = [], who  # "mia wasnt there"

@@ -30,11 +30,11 @@ _WORDS: Mapping[Kind, str] = {
         help from, add in
     """,
     Kind.EXCEPT: """
-        except, except for, excepting, exept, excpt, ecxept, execpt, expect, accept, xcept,
-        minus, without, w/o, wo, but not, excluding, other than, aside from, apart from,
-        besides, not including, not counting, just not, only not, and not, leaving out, sans,
-        less, all xcept, bar, though not, save for, with the exception of, subtract, take away,
-        my table had, my table has, at my table were, i pulled, i kept
+        except, except for, excepting, exept, excpt, ecxept, execpt, expect, xcept, minus,
+        without, w/o, wo, but not, excluding, other than, aside from, apart from, besides, not
+        including, not counting, just not, only not, and not, leaving out, sans, less, all
+        xcept, bar, though not, save for, with the exception of, subtract, take away, my table
+        had, my table has, at my table were, i pulled, i kept
     """,
     Kind.EVERYONE: """
         everyone, everybody, every one, every1, evry1, all of them, all kids, all the kids, all
@@ -189,12 +189,12 @@ _WORDS: Mapping[Kind, str] = {
     Kind.COMMA: ", / | •",
     Kind.COLON: ":",
     Kind.KEY: """
-        autocorrect, stupid phone, fat fingers, undo, redo, help, thanks, left, remaining,
-        remain, remains, yet, oops, correction, i meant, actually, meant, whoops, sorry, that
-        was, wrong, instead, explain, ditto, same, same for, same as, it was, make that, should
-        be, should have been, shouldve been, scratch, cancel, delete, remove, erase, take off,
-        revert, wait, my bad, mistake, typo, i mean, change that to, change it to, change that,
-        change it, fix, not that
+        autocorrect, stupid phone, fat fingers, should say, add, uncheck, unmark, undo, redo,
+        help, thanks, left, remaining, remain, remains, yet, oops, correction, i meant,
+        actually, meant, whoops, sorry, that was, wrong, instead, explain, ditto, same, same
+        for, same as, it was, make that, should be, should have been, shouldve been, scratch,
+        cancel, delete, remove, erase, take off, revert, wait, my bad, mistake, typo, i mean,
+        change that to, change it to, change that, change it, fix, not that
     """,
     Kind.CHATTER: """
         spilled, spill, drew, draw, drawing, drawings, cleaned, cleaned up, cleanup, tidied,

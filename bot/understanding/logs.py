@@ -30,6 +30,7 @@ from storage.records import Roster
 
 YES, NO, BOTH, ALL, NOBODY = "Yes", "No", "Both", "All of them", "Nobody else"
 _MOST_CHOICES = 8
+_SHORT = 4  # items of a text that may name nothing but who and where
 _NEVER = frozenset(
     ("didnt", "did", "hasnt", "havent", "wasnt", "werent", "never", "was", "were", "has")
 )
@@ -54,7 +55,7 @@ class Heard:
 def hear_logs(clause: Clause) -> Heard:
     """Read a clause as turns taken; empty where it names neither children nor bins."""
     unsure = [item for item in clause.items if is_unsure_place(item)]
-    if unsure:
+    if unsure and (len(clause.items) <= _SHORT or any(i.can_be(Kind.DID) for i in clause.items)):
         return _either_reading(clause, unsure[:2])
     heard = Heard()
     segments = Segmenter(clause.items).segments()
@@ -73,24 +74,28 @@ def is_unsure_place(item: Item) -> bool:
 
 def _either_reading(clause: Clause, unsure: Sequence[Item]) -> Heard:
     """ "violet red": every way to take such words that makes whole logs, to choose from."""
-    readings: dict[str, LogVisits] = {}
+    readings: dict[str, list[LogVisits]] = {}
     for kinds in product((SUBJECT, PLACE), repeat=len(unsure)):
         chosen = dict(zip(map(id, unsure), kinds, strict=True))
         items = tuple(i.only(*chosen[id(i)]) if id(i) in chosen else i for i in clause.items)
         heard = hear_logs(replace(clause, items=items))
         logs = [request for request in heard.requests if isinstance(request, LogVisits)]
-        if len(logs) == 1 and len(heard.requests) == 1 and not heard.asks:
-            readings[log_in_full(logs[0], clause.roster)] = logs[0]
+        if logs and len(logs) == len(heard.requests) and not heard.asks:
+            said = "\n".join(log_in_full(log, clause.roster) for log in logs)
+            readings.setdefault(said, logs)
     if len(readings) == 1 and len(unsure) == 1:
-        return Heard(list(readings.values()))
-    options = tuple(Option(_short(log, clause.roster), said) for said, log in readings.items())
+        return Heard([log for logs in readings.values() for log in logs])
+    options = tuple(
+        Option("; ".join(_in_short(log, clause.roster) for log in logs), said)
+        for said, logs in readings.items()
+    )
     words = " ".join(item.text for item in unsure)
     if not options and len(clause.items) > len(unsure) + 2:
         return Heard()
     return Heard(asks=[Ask("which_meaning", words, options)])
 
 
-def _short(log: LogVisits, roster: Roster) -> str:
+def _in_short(log: LogVisits, roster: Roster) -> str:
     return f"{who_in_full(log.who, roster)}: {place_in_full(log.place, roster)}"
 
 
@@ -133,7 +138,7 @@ class _Reader:
 
     def heard(self) -> Heard:
         segment = self._segment
-        if not segment.who and not segment.places and not segment.names:
+        if not segment.who and not segment.places:
             return Heard()
         places = self._places()
         who, unsure = self._who()
@@ -201,6 +206,8 @@ class _Reader:
     def _held_back(self, who: Who, places: Sequence[Place]) -> Heard | None:
         """What sounds like a turn but is none: nothing is logged, and the reply says why."""
         moods = self._segment.moods
+        if self._when.day is not None and self._when.day > self._clause.at.date():
+            return Heard([HoldBack("future", who, place, self._when) for place in places])
         if Kind.STARTED in moods:
             return Heard([HoldBack("started", who, place, self._when) for place in places])
         if Kind.NOT in moods or Kind.MISSED in moods:

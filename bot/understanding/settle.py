@@ -80,7 +80,7 @@ def _list_marks(row: list[Item]) -> list[Item]:
             if at == 1 or row[at - 2].kind is Kind.BREAK:
                 out.pop()
                 continue
-        if not (opens and item.text in ("-", "*", "•")):
+        if not (opens and item.text in ("-", "•")):
             out.append(item)
     return out
 
@@ -123,6 +123,9 @@ def _groups(row: list[Item], vocabulary: Vocabulary) -> list[Item]:
     while at < len(row):
         item = row[at]
         if item.can_be(Kind.GROUP_WORD):
+            if out and _is_named_group(out[-1]) and _named_before(out, vocabulary):
+                at += 1
+                continue
             taken, used = _group_after(row, at, vocabulary)
             if taken is not None:
                 out.append(taken)
@@ -143,6 +146,11 @@ def _groups(row: list[Item], vocabulary: Vocabulary) -> list[Item]:
             out.append(item)
         at += 1
     return out
+
+
+def _is_named_group(item: Item) -> bool:
+    """ "blue" in "blue table red box": the group word belongs to it."""
+    return item.can_be(Kind.GROUP) and len(item.keys) == 1 and not item.can_be(Kind.NUMBER)
 
 
 def _marked_number(span: Sequence[Item], vocabulary: Vocabulary) -> Item:
@@ -414,7 +422,12 @@ def _lonely_numbers(row: list[Item]) -> list[Item]:
         is_preposition = after_number and before is not None and before.can_be(Kind.BIN, Kind.DID)
         placed = at > 0 and row[at - 1].keys[-1:] and row[at - 1].keys[-1] in _COUNTED_PLACES
         near = any(
-            n is not None and (n.can_be(*_SUBJECT, Kind.BIN, Kind.COLOR, Kind.EXCEPT, Kind.PLUS))
+            n is not None
+            and (
+                n.can_be(
+                    *_SUBJECT, Kind.BIN, Kind.COLOR, Kind.EXCEPT, Kind.PLUS, Kind.NOT, Kind.BUT
+                )
+            )
             for n in (before, after)
         )
         alone = len([i for i in row if i.kind not in (Kind.PLAIN, Kind.MARK)]) <= 2
@@ -745,35 +758,38 @@ def _who_or_box(row: list[Item], at: int) -> Item:
     """A child or group where a bin is still to come, the box where children stand before it."""
     item = row[at]
     boundary = (Kind.BREAK, Kind.STOP, Kind.QUERY)
-    before = _mentions(row, at, -1, boundary)
-    after = _mentions(row, at, 1, boundary)
+    before, after = _mentions(row, at, -1, boundary), _mentions(row, at, 1, boundary)
     link = row[at - 1].kind if at else None
     if link in (Kind.EXCEPT, Kind.PLUS, Kind.BUT) or (item.owned and after):
         return item.only(*_SUBJECT)
-    listed = link in (Kind.AND, Kind.COMMA) and before and before[0].kind in _SUBJECT
-    if listed and not (after and after[0].kind in _SUBJECT):
+    listed = link in (Kind.AND, Kind.COMMA)
+    if listed and before and _is_only_who(before[0]) and not (after and _is_only_who(after[0])):
         return item.only(*_SUBJECT)
-    place_before = (
-        bool(before)
-        and before[0].kind in (Kind.BIN, Kind.COLOR)
-        and not (before[0].can_be(*_SUBJECT))
-    )
-    who_before = bool(before) and before[0].kind in _SUBJECT and not before[0].can_be(Kind.COLOR)
-    place_after = any(_is_only_place(other) for other in after[:2])
-    if any(o.can_be(*_SUBJECT) and o.can_be(Kind.COLOR) for o in (*before[:1], *after[:1])):
-        return item  # "violet red": either may be the box
-    if who_before:
-        nearest = after[0] if after else None
-        if nearest is not None and _is_only_place(nearest):
-            return item.only(*_SUBJECT) if listed else item
+    place_near = any(map(_is_only_place, (*before, *after)))
+    if before and _is_only_who(before[0]):
+        return item if place_near and listed else item.only(Kind.COLOR, Kind.BIN)
+    if any(map(_is_only_who, before)) and not place_near:
         return item.only(Kind.COLOR, Kind.BIN)
-    if place_after or place_before:
+    if place_near and not (after and _is_only_who(after[0])):
         return item.only(*_SUBJECT)
+    return _around_verb(row, at, before, after)
+
+
+def _around_verb(row: list[Item], at: int, before: list[Item], after: list[Item]) -> Item:
+    """ "red did blue": before the verb who, behind it where."""
+    item = row[at]
+    ahead = row[at + 1] if at + 1 < len(row) else None
+    if after and not before and ahead is not None and ahead.can_be(Kind.DID):
+        return item.only(*_SUBJECT)
+    verbs = [i for i in row[:at] if i.can_be(Kind.DID)]
+    if before and verbs and not after:
+        return item.only(Kind.COLOR, Kind.BIN)
     in_box = at > 0 and row[at - 1].keys in (("in",), ("the",), ("at",))
-    if in_box:
-        return item.only(Kind.COLOR, Kind.BIN)
-    verb = at + 1 < len(row) and row[at + 1].can_be(Kind.DID, Kind.AUX)
-    return item.only(*_SUBJECT) if verb and after else item
+    return item.only(Kind.COLOR, Kind.BIN) if in_box and before else item
+
+
+def _is_only_who(item: Item) -> bool:
+    return item.can_be(*_SUBJECT) and not item.can_be(Kind.BIN, Kind.COLOR)
 
 
 def _is_only_place(item: Item) -> bool:

@@ -251,6 +251,8 @@ class Segmenter:
             target.moods.append(mood)
         elif mood in (Kind.NOT, Kind.STARTED, Kind.MISSED) and self._link is None:
             target.moods.append(mood)
+        elif mood is Kind.FUTURE and self._link is None and not target.verbs:
+            target.moods.append(mood)  # "g3 balance next"
         else:
             target.doubts.append(item)
 
