@@ -88,7 +88,7 @@ SKILL = Skill(
                 "how many times|visits",
                 "ever? been to|at <bin>",
                 "<who> did|done|been|finished|visited|went|was|were|at <bin>",
-                "<who> <bin>",
+                "<who> ... <bin>",
                 "<bin> <who>",
             ),
             _hear,

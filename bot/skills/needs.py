@@ -124,8 +124,8 @@ def _label(request: StudentNeeds, now: Situation) -> str | None:
 
 def _hear_who(clause: Clause) -> Request:
     places = clause.places()
-    if not places and any(i.keys[:1] in (("it",), ("that",), ("this",)) for i in clause.items):
-        places = clause.spoken_of
+    if not places:
+        places = clause.spoken_of  # "g3 did ramps, who is left?"
     among = clause.who()
     if among.everyone:
         among = replace(among, everyone=False)
@@ -161,6 +161,8 @@ WHO = Skill(
                 "whos|whose|whod|whove ... left|missing|remaining|not|need|needs|hasnt|yet",
                 "who has|have|is|are|did not|never|yet|left",
                 "who still",
+                "who do|should|can|must i|we",
+                "which|what of ... need|needs|left|missing|hasnt|havent",
                 "who else",
                 "who|whos next for|at|on|in",
                 "anyone|anybody|somebody|someone left|still|need|needs|missing|remaining|hasnt|havent",

@@ -81,8 +81,11 @@ def _alike(word: str, vocabulary: Vocabulary) -> list[Near]:
 
 def near_ordinary(word: str) -> str | None:
     """The one ordinary word that this is a slip of; None if there is none or several are as near."""
-    limit = 0 if len(word) < 5 else 1 if len(word) < 9 else 2
-    found = _within(word, _LONG_ORDINARY, limit)
+    if len(word) == 4:
+        found = _within(word, _CORE, 1)
+    else:
+        limit = 0 if len(word) < 5 else 1 if len(word) < 9 else 2
+        found = _within(word, _LONG_ORDINARY, limit)
     if not found:
         return None
     least = min(distance for _, distance in found)
@@ -91,6 +94,7 @@ def near_ordinary(word: str) -> str | None:
     return nearest[0] if len(kinds) == 1 else None
 
 
+_CORE = ("done", "left", "need", "needs", "still", "undo", "whos", "with", "plus", "minus", "been")
 _LONG_ORDINARY = tuple(sorted(word for word in ORDINARY if len(word) > 3 and (word,) in LEXICON))
 
 

@@ -205,15 +205,15 @@ def _more(clause: Clause, said: _Said, last: Last) -> Heard:
     if not said.who or said.places or said.not_who or said.not_places or len(last.logs) != 1:
         return Heard()
     words = {key for item in clause.items for key in item.keys}
-    opens = clause.items[0].kind in (Kind.AND, Kind.PLUS)
+    opens = any(item.kind in (Kind.AND, Kind.PLUS) for item in clause.items[:2])
     adds = any(item.kind is Kind.PLUS for item in clause.items) or opens
-    if not (adds or words & {"same", "ditto", "too", "also"}) or _is_unreadable(clause):
+    asks_more = words & {"same", "ditto", "too", "also", "add", "forgot"}
+    if not (adds or asks_more) or _is_unreadable(clause) or words & {"yesterday"}:
+        return Heard()
+    bad = (Kind.NOT, Kind.MISSED, Kind.FUTURE, Kind.STARTED, Kind.PARTIAL)
+    if any(i.can_be(*bad) and not i.can_be(Kind.PLAIN, Kind.DID, Kind.KEY) for i in clause.items):
         return Heard()
     log = last.logs[0]
-    placed = [
-        item for item in clause.items if item.kind not in (Kind.AND, Kind.PLUS) or is_subject(item)
-    ]
-    del placed
     who = Who(
         groups=tuple(i for item in said.who if item.kind is Kind.GROUP for i in item.sense.ids),
         students=tuple(

@@ -30,7 +30,7 @@ _WORDS: Mapping[Kind, str] = {
         help from, add in
     """,
     Kind.EXCEPT: """
-        except, except for, excepting, exept, excpt, ecxept, execpt, expect, xcept, minus,
+        except, except for, excepting, exept, excpt, ecxept, execpt, accept, xcept, minus,
         without, w/o, wo, but not, excluding, other than, aside from, apart from, besides, not
         including, not counting, just not, only not, and not, leaving out, sans, less, all
         xcept, bar, though not, save for, with the exception of, subtract, take away, my table
@@ -69,7 +69,7 @@ _WORDS: Mapping[Kind, str] = {
         over with, out of, came from, thru, through, did their turn at, did their time at, is
         through with, are through with, is finished with, are finished with, were done with, was
         done with, are finished, is finished, just came from, just came off, took on, cross off,
-        crossed off, tackled, did the
+        crossed off, tackled
     """,
     Kind.AT: """
         at, on, in, to, for, is at, are at, is on, are on, is in, are in, over at, into, inside,
@@ -122,8 +122,8 @@ _WORDS: Mapping[Kind, str] = {
         go, then on to, in a bit, in a minute, in a sec, later today, make sure, dont forget,
         remember to, have them, let, tell, after this, this week, next week, by friday, switch,
         swap, assign, assigned, assigned to, bring, get, take, is next, are next, starts at,
-        starting at, goes to, gets, will do, would go, to go, to do, try, hasnt yet, hopes to,
-        in the morning, about ready
+        starting at, goes to, gets, will do, would go, try, hasnt yet, hopes to, in the morning,
+        about ready
     """,
     Kind.IF: """
         if, whenever, once, unless, until, till, as soon as, in case, suppose, would, could,
@@ -138,11 +138,11 @@ _WORDS: Mapping[Kind, str] = {
         not sure, unsure, dunno, i believe, believe, i assume, assume, supposedly, apparently,
         allegedly, seems, looks like, might have, may have, might of, pretty sure, im pretty
         sure, said, says, told me, claims, claim, claimed, sort of, kind of, kinda, sorta,
-        heard, does, everything, before, after, when, either, whatever, not certain, cant
-        remember, dont remember, i forget, dont know, idk, i suppose, must have, mustve, fairly
-        sure, almost sure, i hope, iirc, afaik, was it, or was it, could be, supposed, instead
-        of, rather than, we all, unless, except maybe, hate, hates, last year, so they say,
-        according to, reckon, i reckon, swear, swears
+        heard, does, before, after, when, either, whatever, not certain, cant remember, dont
+        remember, i forget, dont know, idk, i suppose, must have, mustve, fairly sure, almost
+        sure, i hope, iirc, afaik, or was it, supposed, instead of, rather than, we all, unless,
+        except maybe, hate, hates, last year, so they say, according to, reckon, i reckon,
+        swear, swears
     """,
     Kind.PARTIAL: """
         half, half of, some, some of, part, part of, a few, few, few of, a few of, a couple,
@@ -221,68 +221,68 @@ _WORDS: Mapping[Kind, str] = {
         shirt, shoes, hair, eyes, dress, hat, coat, backpack, spot, place, seat, chair, sat
     """,
     Kind.PLAIN: """
-        about, after all, tho, rn, atm, having, period, comma, new line, newline, aka, twice,
-        flat, again and again, heres how it went, how it went, this is how it went, would ya,
-        would you, will you, could you, can you, would u, can u, could u, after that, after
-        which, at first, or so, tbh, imo, finaly, finallly, til now, til, ever so, half an hour,
-        as one, every last one, in full, on the dot, 100, 10/10, a+, job well, so proud, my
-        goodness, oh my, a, an, the, this, that, these, those, it, its, itself, they, them,
-        their, theirs, theyre, theyve, he, she, him, her, his, hers, we, us, our, ours, weve, i,
-        me, my, mine, im, ive, you, your, yours, u, ur, one, who did, ok, okay, k, kk, hi, hey,
-        hello, hiya, morning, good morning, good afternoon, afternoon, evening, yes, yep, yeah,
-        yup, ya, sure, please, pls, plz, plse, so, well, now, right now, right, just, already,
-        all, today, here, there, over, up, down, out, off, back, of, from, by, as, be, being,
-        was, were, has, have, am, very, really, super, so much, much, many, lot, lots, a lot,
-        quite, pretty, again, finally, great, nice, nicely, awesome, amazing, wonderful,
-        fantastic, lovely, fun, funny, had fun, had a blast, had a great time, had a good time,
-        happily, good, job, good job, great job, nice work, well done, something, nothing else,
-        anything, thing, things, stuff, yay, woohoo, woo, wow, phew, whew, lol, haha, hah, ha,
-        omg, omgg, ugh, argh, yikes, btw, fyi, anyway, anyways, um, uh, uhh, umm, hmm, hm, er,
-        ah, oh, ooh, aha, eh, huh, you know, basically, literally, honestly, because, cause,
-        cuz, bc, since, even, though, although, however, during, between, around, near, while,
-        quickly, quick, fast, slowly, slow, early, late, easily, together, alone, by themselves,
-        on their own, independently, themselves, herself, himself, each, other, class,
-        classroom, room, teacher, ms, mrs, mr, aide, friend, school, stem, science, math,
-        engineering, day, bot, chat, first, second, third, last, previous, full, fully, totally,
-        completely, entirely, successfully, officially, properly, perfectly, beautifully,
-        entire, whole, only, simply, update, updates, report, reporting, heads up, quick note,
-        quick update, note, noted, log please, please log, can you log, could you log, can you
-        please log, could you please log, would you log, can u log, for the record, records,
-        list, tally, tracker, ready, on time, in time, earlier, ago, just now, moment, moments,
-        sec, bit, time, minutes, way, thx, thank you, ty, cheers, bye, another, any, every,
-        such, than, them all, what a day, i know, as usual, as always, as planned, no problem,
-        no problems, no issues, no issue, no drama, without issue, without problems, not bad, no
-        worries, no tears, no complaints, for sure, of course, for once, at last, once again,
-        one more time, surprisingly, thankfully, luckily, sadly, guys, folks, ladies, gang,
-        bunch, kiddos, kiddo, littles, cuties, sweethearts, angels, monsters, wonderfully,
-        brilliantly, smoothly, swimmingly, peacefully, quietly, excellent, excellently, solid,
-        strong, strongly, fine, alright, cool, neat, sweet, perfect, brilliant, superb,
-        impressive, impressed, surprised, delighted, thrilled, beaming, grinning, smiling,
-        giggling, hi there, gm, kindly, dear, colleague, sub, substitute, texting, message, msg,
-        sorry for, sorry about, text, forgot to say, forgot to log, forgot to tell you, forgot
-        to text, forgot to mention, forgot to add, forgot to write, forgot to put, forgot,
-        almost forgot, dont forget to log, before i forget, did i mention, should mention, need
-        to log, need to add, want to log, wanted to log, gotta log, let me log, lemme log, to
-        report, to log, to say, to note, as of now, so far, nicely done, great work, good work,
-        went well, went great, went fine, did great, did well, did good, went smoothly, no fuss,
-        super fast, super quick, like a charm, like champs, like pros, before lunch, after
-        lunch, before recess, after recess, after snack, before snack, after music, this
-        afternoon, this time, this round, this rotation, this morning, at once, in the end, by
-        now, and all, ran smoothly, rotation, rotations, round, slot, session, let you know,
-        letting you know, to let you know, wanted to let you know, just wanted to say, just
-        wanted to tell you, i can report, can confirm, i can confirm, confirmed, confirming,
-        confirm, checking in, quick check in, hope youre well, hope all is well, how are you,
-        hope your day is going well, boom, bam, woot, booyah, hooray, hurray, mission
-        accomplished, success, victory, whoo, woop, whoop, high five, go team, still here, me
-        again, its me, tagging along, tagged along, in tow, on board, as of right now, up to
-        date, actually, theres, heres, thats, turn, turns, her turn, his turn, their turn, their
-        turns, whole thing, u know, gosh, goodness, man, boy oh boy, dude, yall, hon, team
-        teacher, of mine, own, same time, at the same time, meanwhile, kids, kid, children,
-        child, students, student, friends, peeps, babies, smarties, scientists, engineers,
-        mathematicians, builders, explorers, learners, little ones, crew, everybody good, per,
-        via, re, etc, sir, maam, madam, ive got, weve got, i have, we have, ended up, went
-        ahead, managed to, managed, able to, were able to, was able to, got around to, able,
-        happened to, decided, chose, choosing, picked balance
+        about, everything, teh, tell it, tell it that, tell you that, to tell you, boy, was it,
+        after all, tho, rn, atm, having, period, comma, new line, newline, aka, twice, flat,
+        again and again, heres how it went, how it went, this is how it went, would ya, would
+        you, will you, could you, can you, would u, can u, could u, after that, after which, at
+        first, or so, tbh, imo, finaly, finallly, til now, til, ever so, half an hour, as one,
+        every last one, in full, on the dot, 100, 10/10, a+, job well, so proud, my goodness, oh
+        my, a, an, the, this, that, these, those, it, its, itself, they, them, their, theirs,
+        theyre, theyve, he, she, him, her, his, hers, we, us, our, ours, weve, i, me, my, mine,
+        im, ive, you, your, yours, u, ur, one, who did, ok, okay, k, kk, hi, hey, hello, hiya,
+        morning, good morning, good afternoon, afternoon, evening, yes, yep, yeah, yup, ya,
+        sure, please, pls, plz, plse, so, well, now, right now, right, just, already, all,
+        today, here, there, over, up, down, out, off, back, of, from, by, as, be, being, was,
+        were, has, have, am, very, really, super, so much, much, many, lot, lots, a lot, quite,
+        pretty, again, finally, great, nice, nicely, awesome, amazing, wonderful, fantastic,
+        lovely, fun, funny, had fun, had a blast, had a great time, had a good time, happily,
+        good, job, good job, great job, nice work, well done, something, nothing else, anything,
+        thing, things, stuff, yay, woohoo, woo, wow, phew, whew, lol, haha, hah, ha, omg, omgg,
+        ugh, argh, yikes, btw, fyi, anyway, anyways, um, uh, uhh, umm, hmm, hm, er, ah, oh, ooh,
+        aha, eh, huh, you know, basically, literally, honestly, because, cause, cuz, bc, since,
+        even, though, although, however, during, between, around, near, while, quickly, quick,
+        fast, slowly, slow, early, late, easily, together, alone, by themselves, on their own,
+        independently, themselves, herself, himself, each, other, class, classroom, room,
+        teacher, ms, mrs, mr, aide, friend, school, stem, science, math, engineering, day, bot,
+        chat, first, second, third, last, previous, full, fully, totally, completely, entirely,
+        successfully, officially, properly, perfectly, beautifully, entire, whole, only, simply,
+        update, updates, report, reporting, heads up, quick note, quick update, note, noted, log
+        please, please log, can you log, could you log, can you please log, could you please
+        log, would you log, can u log, for the record, records, list, tally, tracker, ready, on
+        time, in time, earlier, ago, just now, moment, moments, sec, bit, time, minutes, way,
+        thx, thank you, ty, cheers, bye, another, any, every, such, than, them all, what a day,
+        i know, as usual, as always, as planned, no problem, no problems, no issues, no issue,
+        no drama, without issue, without problems, not bad, no worries, no tears, no complaints,
+        for sure, of course, for once, at last, once again, one more time, surprisingly,
+        thankfully, luckily, sadly, guys, folks, ladies, gang, bunch, kiddos, kiddo, littles,
+        cuties, sweethearts, angels, monsters, wonderfully, brilliantly, smoothly, swimmingly,
+        peacefully, quietly, excellent, excellently, solid, strong, strongly, fine, alright,
+        cool, neat, sweet, perfect, brilliant, superb, impressive, impressed, surprised,
+        delighted, thrilled, beaming, grinning, smiling, giggling, hi there, gm, kindly, dear,
+        colleague, sub, substitute, texting, message, msg, sorry for, sorry about, text, forgot
+        to say, forgot to log, forgot to tell you, forgot to text, forgot to mention, forgot to
+        add, forgot to write, forgot to put, forgot, almost forgot, dont forget to log, before i
+        forget, did i mention, should mention, need to log, need to add, want to log, wanted to
+        log, gotta log, let me log, lemme log, to report, to log, to say, to note, as of now, so
+        far, nicely done, great work, good work, went well, went great, went fine, did great,
+        did well, did good, went smoothly, no fuss, super fast, super quick, like a charm, like
+        champs, like pros, before lunch, after lunch, before recess, after recess, after snack,
+        before snack, after music, this afternoon, this time, this round, this rotation, this
+        morning, at once, in the end, by now, and all, ran smoothly, rotation, rotations, round,
+        slot, session, let you know, letting you know, to let you know, wanted to let you know,
+        just wanted to say, just wanted to tell you, i can report, can confirm, i can confirm,
+        confirmed, confirming, confirm, checking in, quick check in, hope youre well, hope all
+        is well, how are you, hope your day is going well, boom, bam, woot, booyah, hooray,
+        hurray, mission accomplished, success, victory, whoo, woop, whoop, high five, go team,
+        still here, me again, its me, tagging along, tagged along, in tow, on board, as of right
+        now, up to date, actually, theres, heres, thats, turn, turns, her turn, his turn, their
+        turn, their turns, whole thing, u know, gosh, goodness, man, boy oh boy, dude, yall,
+        hon, team teacher, of mine, own, same time, at the same time, meanwhile, kids, kid,
+        children, child, students, student, friends, peeps, babies, smarties, scientists,
+        engineers, mathematicians, builders, explorers, learners, little ones, crew, everybody
+        good, per, via, re, etc, sir, maam, madam, ive got, weve got, i have, we have, ended up,
+        went ahead, managed to, managed, able to, were able to, was able to, got around to,
+        able, happened to, decided, chose, choosing, picked balance
     """,
 }
 

@@ -23,7 +23,7 @@ from bot.requests import (
 from bot.understanding import closeness
 from bot.understanding.canonical import log_in_full, place_in_full, who_in_full
 from bot.understanding.clause import Clause, place_of, when_of
-from bot.understanding.senses import Item, Kind
+from bot.understanding.senses import Item, Kind, Sense
 from bot.understanding.statement import PLACE, SUBJECT, Segment, Segmenter
 from bot.understanding.vocabulary import vocabulary_of
 from storage.records import Roster
@@ -112,9 +112,23 @@ def _leave_out_elsewhere(segments: Sequence[Segment]) -> None:
         ]
         if any(item.sense.word == "rest" for item in segment.who):
             segment.excepted += others
+        if any(item.kind is Kind.REST for item in segment.who):
+            _rest_is_everyone_else(segment, segments)
     for earlier, later in zip(segments, segments[1:], strict=False):
         if later.after_but:
             earlier.excepted += [item for item in later.who if item.kind is Kind.STUDENT]
+
+
+def _rest_is_everyone_else(segment: Segment, segments: Sequence[Segment]) -> None:
+    """ "1 ramps, 2 balance, the rest magnets": everyone whom the sentence has not placed."""
+    placed = [i for other in segments if other is not segment and other.is_whole for i in other.who]
+    if not any(item.kind is Kind.GROUP for item in placed):
+        return
+    segment.who = [
+        item.as_(Sense(Kind.EVERYONE, word="everyone")) if item.kind is Kind.REST else item
+        for item in segment.who
+    ]
+    segment.excepted += placed
 
 
 def _shared_when(segments: Sequence[Segment], clause: Clause) -> When:

@@ -188,11 +188,10 @@ def _ends_with_who(part: Sequence[Item]) -> bool:
 def _split(items: Sequence[Item]) -> Iterator[list[Item]]:
     part: list[Item] = []
     for at, item in enumerate(items):
-        opens_question = (
-            item.can_be(Kind.ASK)
-            and part
-            and part[-1].kind in (Kind.COMMA, Kind.AND)
-            and any(is_place(other) or is_subject(other) for other in part)
+        who, place = _names(part)
+        linked = bool(part) and part[-1].kind in (Kind.COMMA, Kind.AND)
+        opens_question = item.can_be(Kind.ASK) and (
+            (linked and (who or place)) or (who and place and item.keys[0] in ("who", "whos"))
         )
         undoes = (
             part

@@ -188,12 +188,10 @@ def _group_after(row: list[Item], at: int, vocabulary: Vocabulary) -> tuple[Item
 
 def _spoken_number(row: list[Item], at: int) -> bool:
     """Whether "for", "to", "too" behind a group word is a number: something must follow that a
-    group does or is at, as in "group for did ramps", "group to ramps" is left to be asked."""
+    group does or is at, as in "group for did ramps"."""
     after = row[at + 1] if at + 1 < len(row) else None
-    if after is None:
-        return True
-    return after.can_be(Kind.DID, Kind.AUX, Kind.BIN, Kind.COLOR, Kind.AND, Kind.COMMA, Kind.AT,
-                        Kind.NOT, Kind.EXCEPT, Kind.FUTURE, Kind.PLAIN)  # fmt: skip
+    silent = (Kind.UNKNOWN, Kind.CHATTER, Kind.UNIT, Kind.STUDENT, Kind.GROUP)
+    return after is None or after.kind not in silent
 
 
 def _listed(row: list[Item], at: int, out: list[Item], vocabulary: Vocabulary) -> int:
@@ -619,7 +617,8 @@ def _near(row: Sequence[Item], at: int, step: int) -> Item | None:
 
 def _reads_as_name(item: Item, before: Item | None, after: Item | None, *, is_first: bool) -> bool:
     capital = item.text[:1].isupper() and not item.text.isupper()
-    opens = before is None or before.kind in (Kind.BREAK, Kind.STOP, Kind.COMMA, Kind.COLON)
+    quiet = (Kind.BREAK, Kind.STOP, Kind.COMMA, Kind.COLON, Kind.PLAIN, Kind.MARK)
+    opens = before is None or before.kind in quiet
     if item.owned or (capital and not opens and not is_first):
         return True
     if before is not None and before.kind in (Kind.EXCEPT, Kind.PLUS, Kind.NOT, Kind.WHOLE):

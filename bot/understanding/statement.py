@@ -28,6 +28,7 @@ _MOODS = (
     Kind.FUTURE,
 )
 _REASON = frozenset(("because", "cause", "cuz", "bc", "since", "so", "while", "though", "although"))
+_SLIPS = frozenset(("meant", "mean", "correction", "wait", "sorry", "oops", "whoops", "scratch"))
 _NOT_THEM = (("not",), ("no",), ("neither",), ("❌",), ("🚫",))
 
 
@@ -103,6 +104,7 @@ class Segmenter:
         self._mode: Kind | None = None  # EXCEPT or PLUS, until the next list of children
         self._chunk_words = 0  # words since the last link behind a whole segment
         self._in_reason = False
+        self._slip = False  # "i mean", "sorry": what comes next puts right what came before
         self._skips_place = False  # "not balance": the bins named next are none of it
         self._verb_since_place = False
 
@@ -126,9 +128,8 @@ class Segmenter:
             return self._children(at)
         if is_place(item):
             return self._bins(at)
-        if self._replaces_who(at):
-            assert self._current is not None
-            self._current.who.clear()
+        if self._is_slip(at):
+            self._slip = True
             return at + 1
         if self._denies_place(at):
             self._skips_place = True
@@ -161,23 +162,20 @@ class Segmenter:
             return item.keys in _NOT_THEM and others
         return not bin_next if current.is_whole else item.keys in _NOT_THEM
 
-    def _replaces_who(self, at: int) -> bool:
-        """ "ben i mean kai did magnets": the children named first were a slip of the tongue."""
-        current = self._current
-        if (
-            current is None
-            or current.is_whole
-            or not current.who
-            or not self._items[at].can_be(Kind.KEY)
-        ):
+    def _is_slip(self, at: int) -> bool:
+        """A slip of the tongue put right in the same breath: "ben, i mean kai, did magnets"."""
+        item = self._items[at]
+        current = self._current or self._waiting
+        said = bool(current.who or current.places or current.days)
+        if not said:
             return False
-        slip = {"meant", "mean", "correction", "wait", "sorry", "oops", "whoops", "scratch"}
-        following = self._next_meaning(at + 1)
-        return (
-            bool(slip & set(self._items[at].keys))
-            and following is not None
-            and is_subject(following)
-        )
+        if item.can_be(Kind.KEY) and _SLIPS & set(item.keys):
+            return True
+        before = self._items[at - 1] if at else None
+        after = self._items[at + 1] if at + 1 < len(self._items) else None
+        bounded = after is not None and (after.kind is Kind.COMMA or after.can_be(Kind.KEY))
+        around = before is not None and (before.kind is Kind.COMMA or self._slip)
+        return item.keys == ("no",) and around and bounded
 
     def _denies_place(self, at: int) -> bool:
         """ "g3 ramps not balance", "instead of ramps"."""
@@ -186,6 +184,8 @@ class Segmenter:
         if following is None or not is_place(following):
             return False
         whole = self._current is not None and self._current.is_whole
+        if item.kind is Kind.EXCEPT:
+            return whole and item.keys[-1] == "not"
         if item.keys in (("instead", "of"), ("rather", "than")):
             return whole or self._is_subject_next(self._items.index(following, at) + 1)
         return whole and item.keys in (("not",), ("no",))
@@ -205,6 +205,9 @@ class Segmenter:
         if item.kind is Kind.WHOLE:
             target.both = True
         elif item.kind is Kind.DAY:
+            if self._slip:
+                target.days.clear()
+                self._slip = False
             target.days.append(item)
         elif item.kind in (Kind.TIME, Kind.SLOT):
             target.times.append(item)
@@ -354,6 +357,8 @@ class Segmenter:
         if self._in_reason and not self._is_place_next(run.end):
             return run.end
         self._in_reason = False
+        if self._slip and current is not None:
+            return self._instead_of_who(current, run)
         if mode is Kind.EXCEPT:
             return self._except(run)
         if current is None:
@@ -375,6 +380,17 @@ class Segmenter:
             current.who.extend(run.items)
         else:
             return self._trailing(current, run, link)
+        return run.end
+
+    def _instead_of_who(self, current: Segment, run: _Run) -> int:
+        """The children named after a slip stand in for those before it, with their bin if named."""
+        self._slip = False
+        if current.is_whole and self._is_place_next(run.end):
+            self._segments.pop()
+            self._open(run, who=run.items)
+        else:
+            current.who[:] = run.items
+            current.moods.clear()
         return run.end
 
     def _opens_segment(self, run: _Run) -> bool:
@@ -487,6 +503,14 @@ class Segmenter:
         run = self._run(at, PLACE)
         if self._skips_place:
             self._skips_place = False
+            run.items.pop(0)
+            if not run.items:
+                return run.end
+            run.links.pop(0)
+        if self._slip and self._current is not None and self._current.places:
+            self._slip = False
+            self._current.places[:] = run.items
+            self._waiting = Segment()
             return run.end
         link, self._link = self._link, None
         if self._mode is Kind.EXCEPT:

@@ -159,7 +159,7 @@ def _forms_of_bin(bin_: Bin) -> Iterator[tuple[Keys, How]]:
         if len(words) > 1:
             for word in content:
                 for form in (word, *_relatives(word)):
-                    if (form,) not in LEXICON:
+                    if set(LEXICON.get((form,), ())) <= {Kind.CHATTER}:
                         yield (form,), How.PART if form == word else How.RELATED
             for size in range(2, len(words)):
                 for start in range(len(words) - size + 1):
