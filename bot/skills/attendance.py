@@ -93,6 +93,7 @@ SKILL = Skill(
             ),
             _hear,
             questions_only=True,
+            asks_of="was_there",
         ),
     ),
     acts=((WasThere, was_there),),

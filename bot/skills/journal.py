@@ -180,6 +180,7 @@ WHY = Skill(
                 "how did you read",
             ),
             _hear_why,
+            asks_of="why",
             rank=2,
         ),
     ),

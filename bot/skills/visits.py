@@ -292,6 +292,7 @@ REMOVE = Skill(
                 "take <who> off",
             ),
             _hear_removal,
+            asks_of="remove_visits",
         ),
     ),
     acts=((RemoveVisits, remove_visits),),

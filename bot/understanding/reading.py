@@ -37,6 +37,7 @@ class Listener:
     phrases: tuple[str, ...]
     hear: Hears
     questions_only: bool = False
+    asks_of: str = ""  # the request's name, where it must be clear which child is meant
     rank: int = 0  # a higher one is heard before longer phrases of others
 
 
@@ -67,7 +68,6 @@ def read(
     return Reading(items, heard)
 
 
-_ABOUT_CHILDREN = ("student_needs", "was_there", "who_needs", "why", "remove_visits")
 _THIS_TEXT = 0  # stands for the entry in hand, which has no number yet
 
 
@@ -103,10 +103,12 @@ def _hear(clause: Clause, listeners: Sequence[Listener]) -> Heard:
     ]
     fitting = sorted((f for f in found if f[1]), key=lambda f: (-f[0], -f[1]))
     for _, _, listener in fitting:
+        which = which_child(clause, listener.asks_of) if listener.asks_of else None
+        if which is not None:
+            return Heard(asks=[which])
         made = listener.hear(clause)
         if isinstance(made, Request):
-            which = which_child(clause, made) if made.name in _ABOUT_CHILDREN else None
-            return Heard(asks=[which]) if which is not None else Heard([made])
+            return Heard([made])
         if made is not None:
             return made
     if asks:
@@ -162,6 +164,7 @@ def _continues(part: Sequence[Item], following: Sequence[Item]) -> bool:
     if who != place and (next_who, next_place) == (place, who):
         return True
     puts_right = any(item.can_be(Kind.KEY) for item in part) and not who and not place
+    puts_right = puts_right and part[0].keys[:1] not in (("undo",), ("redo",), ("help",))
     return puts_right and (next_who or next_place) and len(part) <= _SHORT
 
 

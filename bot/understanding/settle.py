@@ -547,13 +547,25 @@ def _not_in_a_child(row: list[Item]) -> list[Item]:
 
 
 def _put_down(row: list[Item]) -> list[Item]:
-    """ "put mia down for balance" records; "put mia at balance" sends."""
+    """ "put mia down for balance", "mark magnets for owls" record; "put mia at balance" sends."""
     out = list(row)
     for at, item in enumerate(row):
         ahead = [key for other in row[at + 1 : at + 7] for key in other.keys]
-        if item.keys in (("put",), ("mark",), ("write",), ("jot",)) and "down" in ahead:
+        opens = all(other.kind in (Kind.PLAIN, Kind.MARK) for other in row[:at])
+        records = item.keys in (("put",), ("mark",), ("write",), ("jot",))
+        told = item.keys == ("mark",) and opens and _for_somebody(row, at)
+        if records and ("down" in ahead or told):
             out[at] = item.as_(Sense(Kind.DID, word=item.word))
     return out
+
+
+def _for_somebody(row: Sequence[Item], at: int) -> bool:
+    """ "mark" as an order: a bin "for" children, or children "for", "as", "done" something."""
+    rest = [other for other in row[at + 1 :] if other.keys != ("the",)]
+    keys = [key for other in rest for key in other.keys]
+    if not rest or not {"for", "as", "done"} & set(keys):
+        return False
+    return rest[0].kind in (*_SUBJECT, Kind.BIN, Kind.COLOR) and not rest[0].can_be(Kind.DID)
 
 
 def _titles(row: list[Item]) -> list[Item]:
@@ -764,6 +776,8 @@ def _who_or_box(row: list[Item], at: int) -> Item:
     listed = link in (Kind.AND, Kind.COMMA)
     if listed and before and _is_only_who(before[0]) and not (after and _is_only_who(after[0])):
         return item.only(*_SUBJECT)
+    if listed and before and _is_only_place(before[0]) and any(map(_is_only_who, before)):
+        return item.only(Kind.COLOR, Kind.BIN)
     place_near = any(map(_is_only_place, (*before, *after)))
     if before and _is_only_who(before[0]):
         return item if place_near and listed else item.only(Kind.COLOR, Kind.BIN)
@@ -782,6 +796,8 @@ def _around_verb(row: list[Item], at: int, before: list[Item], after: list[Item]
         return item.only(*_SUBJECT)
     verbs = [i for i in row[:at] if i.can_be(Kind.DID)]
     if before and verbs and not after:
+        return item.only(Kind.COLOR, Kind.BIN)
+    if not after and any(i.can_be(Kind.ASK) for i in row[:at]) and not before:
         return item.only(Kind.COLOR, Kind.BIN)
     in_box = at > 0 and row[at - 1].keys in (("in",), ("the",), ("at",))
     return item.only(Kind.COLOR, Kind.BIN) if in_box and before else item

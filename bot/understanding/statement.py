@@ -215,6 +215,8 @@ class Segmenter:
             return
         elif item.can_be(Kind.DID):
             target.verbs.append(item)
+            if target.moods[-1:] == [Kind.STARTED]:
+                target.moods.pop()  # "started and finished"
             self._verb_since_place = True
         elif mood is not None:
             self._note_mood(item, mood, target, behind=behind)
@@ -474,7 +476,9 @@ class Segmenter:
         if moods or link is Kind.BUT:
             doubtful = set(moods) <= {Kind.DOUBT, Kind.IF} and moods
             (current.asides if doubtful else current.excepted).extend(run.items)
-        elif any(i.kind is Kind.UNKNOWN for i in said) or self._behind_dash(run):
+        elif self._behind_dash(run):
+            current.loose = True
+        elif any(i.kind is Kind.UNKNOWN for i in said):
             current.asides.extend(run.items)
         elif any(i.kind is Kind.CHATTER for i in said) or self._waiting.unknown:
             current.asides.extend(i for i in run.items if i.kind is not Kind.GROUP)
@@ -513,7 +517,7 @@ class Segmenter:
             self._waiting = Segment()
             return run.end
         link, self._link = self._link, None
-        if self._mode is Kind.EXCEPT:
+        if self._mode is Kind.EXCEPT or link is Kind.BUT:
             self._target().loose = True  # "everything but balance"
         self._mode = None
         self._in_reason = False

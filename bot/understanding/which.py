@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from bot.requests import Ask, Frame, Option, Request
+from bot.requests import Ask, Frame, Option
 from bot.understanding.clause import Clause
 from bot.understanding.logs import ALL, BOTH
 from bot.understanding.senses import Item, Kind
 
 
-def which_child(clause: Clause, request: Request) -> Ask | None:
+def which_child(clause: Clause, request: str) -> Ask | None:
     """The question back, each choice being the same text with one child's full name in it."""
     unsure = next((item for item in clause.children if _is_unsure(item)), None)
     if unsure is None:
@@ -23,7 +23,7 @@ def which_child(clause: Clause, request: Request) -> Ask | None:
         both = BOTH if len(names) == 2 else ALL
         options.append(Option(both, _said(clause, unsure, " and ".join(names))))
     frame = Frame("who", _said(clause, unsure, "{}"))
-    return Ask("which_child", unsure.text, tuple(options), request.name, frame)
+    return Ask("which_child", unsure.text, tuple(options), request, frame)
 
 
 def _is_unsure(item: Item) -> bool:
