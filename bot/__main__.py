@@ -23,8 +23,7 @@ from bot.conversation import Answer, Incoming, take
 from bot.exports import EXPORTS, write_csv, write_xlsx
 from bot.folder.loading import load
 from bot.settings import Settings, WrongSettings, environment, read_settings
-from bot.wording.commands import as_text, database_fault, loaded_lines
-from bot.wording.commands import answer_lines
+from bot.wording.commands import answer_lines, as_text, database_fault, loaded_lines
 from storage.database import Database, DatabaseFault, open_database
 
 

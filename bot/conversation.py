@@ -94,10 +94,7 @@ def take(book: ClassBook, member: Member, incoming: Incoming) -> Answer:
         book, roster, entry_id, member, incoming.at.astimezone(roster.class_.zone), _HELP
     )
     reading = _read(text, incoming, now)
-    if old is not None:
-        outcomes = _act_again(old, reading, now)
-    else:
-        outcomes = _act(reading, now)
+    outcomes = _act(reading, now) if old is None else _act_again(old, reading, now)
     return _close(outcomes, reading, incoming, now, text)
 
 
@@ -296,7 +293,7 @@ def _spoken(reading: Reading | str, incoming: Incoming) -> frozenset[int] | None
 
 def _as_before(entry: Entry, book: ClassBook) -> Answer:
     told = entry.result.get("choices", ())
-    choices = tuple(Option(c["label"], c["send"]) for c in told)  # type: ignore[union-attr]
+    choices = tuple(Option(c["label"], c["send"]) for c in told)
     zone = book.roster().class_.zone
     return Answer(
         entry.id,

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, time
+from typing import Any
 
 from sqlalchemy import Connection, Table, select
 
@@ -115,7 +116,7 @@ def _decoded(table: Table, row: Row) -> dict[str, object]:
     return {name: _value(table.c[name].type.python_type, value) for name, value in row.items()}
 
 
-def _value(kind: type, value: object) -> object:
+def _value(kind: type[Any], value: object) -> object:
     if isinstance(value, str) and kind in (date, time):
-        return kind.fromisoformat(value)  # type: ignore[attr-defined]  # both have it
+        return kind.fromisoformat(value)
     return value

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime, time
 from functools import cached_property
+from typing import Any
 from zoneinfo import ZoneInfo
 
 
@@ -242,7 +243,7 @@ class Entry:
     outcome: str | None = None
     requests: tuple[str, ...] = ()
     reply: str | None = None
-    result: Mapping[str, object] = field(default_factory=dict)
+    result: Mapping[str, Any] = field(default_factory=dict)
     effect: bool = False
     undone_by: int | None = None
     replaces: int | None = None

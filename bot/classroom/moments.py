@@ -35,9 +35,9 @@ def meant_for_log(
         return Meant(on, trouble="future")
     if day is not None and not is_school_day(roster, on):
         return Meant(on, trouble="no_school")
-    if day is None and starts is None and slot is None:
-        if not is_school_day(roster, on) or is_before_first_rotation(roster, at):
-            return Meant(on, trouble="which_day")
+    is_silent = day is None and starts is None and slot is None
+    if is_silent and (not is_school_day(roster, on) or is_before_first_rotation(roster, at)):
+        return Meant(on, trouble="which_day")
     rotations = rotations_on(roster, on)
     if slot is not None:
         if not rotations or slot > len(rotations) or slot == 0:

@@ -120,7 +120,7 @@ def _why_last(now: Situation) -> Outcome:
     return ReadingExplained(
         status=ANSWERED,
         entry=entry,
-        taken=tuple((str(text), str(meaning)) for text, meaning in taken),  # type: ignore[union-attr]
+        taken=tuple((str(text), str(meaning)) for text, meaning in taken),
     )
 
 

@@ -44,7 +44,6 @@ from bot.understanding.logs import NO, YES
 from bot.understanding.reading import Listener
 from storage.records import Claim, Roster, Stint, Turn
 
-
 _DAYS_OFFERED = 5  # when a text speaks of "last week"
 
 
@@ -172,9 +171,10 @@ def _on(day: date, when: When) -> When:
 
 def _recent_school_days(now: Situation) -> list[date]:
     days: list[date] = []
-    day: date | None = now.today
-    while len(days) < _DAYS_OFFERED and (day := school_day_before(now.roster, day)) is not None:
+    day = school_day_before(now.roster, now.today)
+    while len(days) < _DAYS_OFFERED and day is not None:
         days.append(day)
+        day = school_day_before(now.roster, day)
     return days
 
 

@@ -21,9 +21,7 @@ _SAME = {
     NOBODY: "nobody noone none no nope neither",
 }
 _FILLERS = frozenset(
-    """the a an one ones it was is its that thats i mean meant im ment please pls just of them sorry oh
-    group bin definitely for log name called go with ok yes actually course obviously option number
-    choice other""".split()
+    ["the", "a", "an", "one", "ones", "it", "was", "is", "its", "that", "thats", "i", "mean", "meant", "im", "ment", "please", "pls", "just", "of", "them", "sorry", "oh", "group", "bin", "definitely", "for", "log", "name", "called", "go", "with", "ok", "yes", "actually", "course", "obviously", "option", "number", "choice", "other"]
 )
 
 
@@ -123,7 +121,7 @@ def _without_article(words: Sequence[str]) -> Sequence[str]:
 
 def _lists_all(said: Sequence[str], labels: Sequence[str]) -> bool:
     """ "r and t", "1 and 2", "sofia r and sofia t": both, said one by one."""
-    if BOTH not in labels or len(said) < 3 or "and" not in said and "n" not in said:
+    if BOTH not in labels or len(said) < 3 or ("and" not in said and "n" not in said):
         return False
     at = next(i for i, word in enumerate(said) if word in ("and", "n"))
     halves = (said[:at], said[at + 1 :])
@@ -159,7 +157,7 @@ def _by_place(text: str, said: Sequence[str], labels: Sequence[str]) -> int | No
     """ "the first", "2nd", "last", "2" where no label holds a number."""
     if len(said) != 1:
         return None
-    [token] = [t for t in tokenise(normal(text)) if t.key == said[0]][:1] or [None]
+    token = next((t for t in tokenise(normal(text)) if t.key == said[0]), None)
     if token is None:
         return None
     if token.key == "last":

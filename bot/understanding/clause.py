@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import date, datetime, timedelta
+from datetime import date, datetime, time, timedelta
 from functools import cached_property, lru_cache
 
 from bot.requests import LogVisits, Place, When, Who
@@ -127,9 +127,9 @@ def when_of(items: Sequence[Item], before: When) -> When:
     when = before if not days else _day_of(days, before)
     for item in items:
         value = item.sense.value
-        if item.kind is Kind.TIME:
+        if item.kind is Kind.TIME and isinstance(value, time):
             when = replace(when, starts=value, slot=None)
-        elif item.kind is Kind.SLOT:
+        elif item.kind is Kind.SLOT and isinstance(value, int):
             when = replace(when, starts=None, slot=value)
     return when
 

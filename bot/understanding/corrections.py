@@ -12,6 +12,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 from dataclasses import dataclass, replace
 
 from bot.requests import Ask, CorrectLog, LogVisits, Option, Place, RemoveVisits, Undo, When, Who
@@ -22,8 +23,7 @@ from bot.understanding.senses import Item, Kind
 from bot.understanding.statement import is_place, is_subject
 
 _SAYS_OTHERWISE = frozenset(
-    """oops whoops sorry correction meant mean actually wrong mistake typo wait instead bad fix scratch
-    rather no nope woops oop ugh argh""".split()
+    ["oops", "whoops", "sorry", "correction", "meant", "mean", "actually", "wrong", "mistake", "typo", "wait", "instead", "bad", "fix", "scratch", "rather", "no", "nope", "woops", "oop", "ugh", "argh"]
 )
 _WAS = (
     ("that", "was"), ("it", "was"), ("thats",), ("should", "be"), ("should", "have"), ("shouldve",),
@@ -32,8 +32,7 @@ _WAS = (
     ("those", "were"), ("they", "were"), ("that", "is"), ("that", "were"),
 )  # fmt: skip
 _NEGATES = frozenset(
-    """not no wasnt werent didnt isnt without minus except remove uncheck delete erase drop cross
-    unmark""".split()
+    ["not", "no", "wasnt", "werent", "didnt", "isnt", "without", "minus", "except", "remove", "uncheck", "delete", "erase", "drop", "cross", "unmark"]
 )
 _PRONOUNS = frozenset(("she", "he", "they", "that", "it"))
 
@@ -65,7 +64,7 @@ def hear_correction(clause: Clause) -> Heard:
     if instead is not None:
         return Heard(asks=[instead])
     logs = _corrected(clause, said, last, marked=marked)
-    if logs is None or logs == last.logs:
+    if logs is None or tuple(logs) == last.logs:
         return Heard()
     return Heard([CorrectLog(last.entry_id, tuple(logs))])
 
@@ -196,7 +195,7 @@ def _is_marked(clause: Clause) -> bool:
         return True
     if any(word in _SAYS_OTHERWISE for word in words):
         return True
-    pairs = set(zip(words, words[1:], strict=False)) | {(word,) for word in words}
+    pairs = set(pairwise(words)) | {(word,) for word in words}
     return any(phrase in pairs for phrase in _WAS)
 
 
@@ -286,7 +285,8 @@ def _without(said: _Said, last: Last) -> list[LogVisits] | None:
 
 
 def _who_of(items: Sequence[Item]) -> Who | None:
-    groups, students = [], []
+    groups: list[int] = []
+    students: list[int] = []
     for item in items:
         if item.kind is Kind.EVERYONE:
             return Who(everyone=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
-from itertools import product
+from itertools import pairwise, product
 
 from bot.classroom.moments import meant_for_log
 from bot.classroom.stints import out_on
@@ -114,7 +114,7 @@ def _leave_out_elsewhere(segments: Sequence[Segment]) -> None:
             segment.excepted += others
         if any(item.kind is Kind.REST for item in segment.who):
             _rest_is_everyone_else(segment, segments)
-    for earlier, later in zip(segments, segments[1:], strict=False):
+    for earlier, later in pairwise(segments):
         if later.after_but:
             earlier.excepted += [item for item in later.who if item.kind is Kind.STUDENT]
 

@@ -16,13 +16,13 @@ from bot.requests import CorrectLog, LogVisits, Place, Request, When
 from bot.understanding.clause import Clause, Last, when_of
 from bot.understanding.corrections import hear_correction
 from bot.understanding.logs import Heard, hear_logs
-from bot.understanding.which import which_child
 from bot.understanding.senses import Item, Kind, Sense
-from bot.understanding.settle import settle
+from bot.understanding.settling import settle
 from bot.understanding.statement import is_place, is_subject
 from bot.understanding.tape import lay_out
 from bot.understanding.tokens import normal, tokenise
 from bot.understanding.vocabulary import vocabulary_of
+from bot.understanding.which import which_child
 from storage.records import Roster
 
 _COMMA = Sense(Kind.COMMA)

@@ -252,9 +252,11 @@ class Segmenter:
         if self._mode is Kind.EXCEPT and mood is Kind.PARTIAL:
             target.open_exception = True
             self._mode = None
-        elif not behind or target is self._waiting:
-            target.moods.append(mood)
-        elif mood in (Kind.NOT, Kind.STARTED, Kind.MISSED) and self._link is None:
+        elif (
+            not behind
+            or target is self._waiting
+            or (mood in (Kind.NOT, Kind.STARTED, Kind.MISSED) and self._link is None)
+        ):
             target.moods.append(mood)
         elif mood is Kind.FUTURE and self._link is None and not target.verbs:
             target.moods.append(mood)  # "g3 balance next"

@@ -1,0 +1,44 @@
+"""Settling: what each stretch of a text means, decided by what stands around it.
+
+One pass after the other, each over the whole row of items; what none of them decides stays open.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from bot.understanding.senses import Item
+from bot.understanding.settling.asking import take_orders, take_records
+from bot.understanding.settling.boxes import join_box_words, prefer_bins, settle_colors
+from bot.understanding.settling.everyone import find_everyone, find_minus, narrow_by_group
+from bot.understanding.settling.groups import (
+    count_all_groups,
+    drop_list_marks,
+    find_owners_groups,
+    join_groups,
+)
+from bot.understanding.settling.names import (
+    drop_places_like_names,
+    join_titles,
+    settle_common_words,
+    settle_plurals,
+)
+from bot.understanding.settling.numbers import (
+    drop_lonely_numbers,
+    join_quantities,
+    read_bare_numbers,
+)
+from bot.understanding.vocabulary import Vocabulary
+
+
+def settle(items: Sequence[Item], vocabulary: Vocabulary, today: date) -> tuple[Item, ...]:
+    """Decide, pass by pass, what context decides; what it does not stays ambiguous."""
+    row = drop_list_marks(take_orders(list(items)))
+    row = join_groups(count_all_groups(row), vocabulary)
+    row = join_box_words(find_owners_groups(row, vocabulary, today))
+    row = drop_lonely_numbers(read_bare_numbers(join_quantities(prefer_bins(row)), vocabulary))
+    row = settle_common_words(
+        join_titles(take_records(drop_places_like_names(settle_plurals(row))))
+    )
+    return tuple(find_minus(settle_colors(find_everyone(narrow_by_group(row, vocabulary, today)))))

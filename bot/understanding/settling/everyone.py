@@ -1,0 +1,93 @@
+"""Everyone, everyone in a group, everyone but."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date
+
+from bot.understanding.senses import Item, Kind, Sense
+from bot.understanding.settling.pieces import SUBJECT, joined
+from bot.understanding.vocabulary import Vocabulary
+
+_OF = frozenset(("of", "in", "from"))
+
+
+def narrow_by_group(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Item]:
+    out: list[Item] = []
+    at = 0
+    while at < len(row):
+        item = row[at]
+        group = row[at + 2] if at + 2 < len(row) else None
+        links = at + 1 < len(row) and row[at + 1].keys in (("of",), ("in",), ("from",), ("at",))
+        if links and group is not None and group.keys == ("the",) and at + 3 < len(row):
+            row = [*row[: at + 2], *row[at + 3 :]]
+            group = row[at + 2]
+        if group is not None and links and group.kind is Kind.GROUP and group.sense.ids:
+            narrowed = _narrow(item, group, vocabulary, today)
+            if narrowed is not None:
+                out.append(narrowed)
+                at += 3
+                continue
+        if item.kind is Kind.EVERYONE and at + 1 < len(row) and row[at + 1].kind is Kind.GROUP:
+            at += 1  # "all group 3": the group
+            continue
+        out.append(item)
+        at += 1
+    return out
+
+
+def _narrow(item: Item, group: Item, vocabulary: Vocabulary, today: date) -> Item | None:
+    if item.kind is Kind.EVERYONE:
+        return joined((item, group), group.sense)
+    if item.kind is Kind.REST:
+        return joined((item, group), replace(group.sense, word="rest"))
+    child = item.get(Kind.STUDENT)
+    if child is None:
+        return None
+    members = {s.id for s in vocabulary.roster.members_of(group.sense.ids[0], today)}
+    ids = tuple(i for i in child.ids if i in members)
+    return joined((item, group), replace(child, ids=ids or child.ids))
+
+
+def find_everyone(row: list[Item]) -> list[Item]:
+    """ "all" is everyone where nobody else is named: "all did ramps", "all but mia"."""
+    out = list(row)
+    for at, item in enumerate(row):
+        after = row[at + 1] if at + 1 < len(row) else None
+        before = row[at - 1] if at else None
+        if item.keys == ("class",) and before is not None and before.keys == ("the",):
+            if after is not None and after.can_be(Kind.DID):
+                out[at] = item.as_(Sense(Kind.EVERYONE, word="the class"))
+            continue
+        if item.keys != ("all",) or after is None or _has_subject_before(row, at):
+            continue
+        opens = before is None or before.kind in (Kind.BREAK, Kind.STOP, Kind.COMMA)
+        leaves_out = after.kind in (Kind.EXCEPT, Kind.BUT)
+        named = before is not None and before.kind in (*SUBJECT, Kind.BIN, Kind.COLOR)
+        if (leaves_out and not (before is not None and before.kind in SUBJECT)) or (
+            opens and not named and after.can_be(Kind.DID, Kind.BIN, Kind.COLOR)
+        ):
+            out[at] = item.as_(Sense(Kind.EVERYONE, word="all"))
+    return out
+
+
+def _has_subject_before(row: Sequence[Item], at: int) -> bool:
+    """Whether children were named earlier in the sentence: "g3 did balance, all finished"."""
+    for item in reversed(row[:at]):
+        if item.kind in (Kind.BREAK, Kind.STOP):
+            return False
+        if item.kind in SUBJECT:
+            return True
+    return False
+
+
+def find_minus(row: list[Item]) -> list[Item]:
+    """ "g3-mia" leaves Mia out."""
+    out = list(row)
+    for at in range(1, len(row) - 1):
+        item, before, after = row[at], row[at - 1], row[at + 1]
+        glued = item.glued and after.glued
+        if item.text == "-" and glued and before.kind is Kind.GROUP and after.kind is Kind.STUDENT:
+            out[at] = item.as_(Sense(Kind.EXCEPT, word="minus"))
+    return out

@@ -1,0 +1,172 @@
+"""Numbers: groups, codes of children, or counts of something else."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from bot.understanding.senses import Item, Kind, Sense
+from bot.understanding.settling.pieces import LINKS, PEOPLE, SUBJECT, group_of, joined, number_of
+from bot.understanding.vocabulary import Vocabulary
+
+
+def is_quantity(row: Sequence[Item], at: int) -> bool:
+    """Whether a number counts things: "3 kids", "2 counters", "5 = 3 + 2", "2.5"."""
+    after = row[at + 1] if at + 1 < len(row) else None
+    before = row[at - 1] if at else None
+    if after is not None and (
+        (after.can_be(Kind.UNIT, Kind.SUPPLY) and not after.can_be(Kind.BIN))
+        or after.text in ("=", "%", "x", "×", "*")
+        or (after.text == "." and after.glued and at + 2 < len(row) and row[at + 2].glued)
+    ):
+        return True
+    return before is not None and before.text in ("=", "$", "×", "*", "~")
+
+
+def join_quantities(row: list[Item]) -> list[Item]:
+    """ "3 kids from group 2" is a part of a group; other counted things are no mention at all."""
+    out: list[Item] = []
+    at = 0
+    while at < len(row):
+        item = row[at]
+        if item.kind is Kind.NUMBER and is_quantity(row, at):
+            if at + 1 == len(row):
+                out.append(item.as_(Sense(Kind.UNIT, word=item.word)))
+                break
+            after = row[at + 1]
+            people = after.keys[:1] and after.keys[0] in PEOPLE
+            grouped = any(other.kind is Kind.GROUP for other in row[:at])
+            of = at + 2 < len(row) and row[at + 2].keys in (("of",), ("from",), ("in",))
+            kind = Kind.PARTIAL if people and (of or not grouped) else Kind.UNIT
+            out.append(joined(row[at : at + 2], Sense(kind, word=after.word)))
+            at += 2
+        else:
+            out.append(item)
+            at += 1
+    return out
+
+
+def read_bare_numbers(row: list[Item], vocabulary: Vocabulary) -> list[Item]:
+    """A bare number is a group, a child's code, or both; what is near settles it, else it is asked."""
+    out = list(row)
+    for at, item in enumerate(row):
+        if item.kind is not Kind.NUMBER:
+            continue
+        value = number_of(item)
+        senses: list[Sense] = []
+        group_id = vocabulary.group_by_number.get(value) if value is not None else None
+        if group_id is not None and item.sense.word != "ordinal":
+            senses.append(Sense(Kind.GROUP, ids=(group_id,), word=str(value), value=value))
+        code = str(value) if item.sense.word == "word" else item.keys[0]
+        student_id = vocabulary.student_by_code.get(code)
+        if student_id is not None:
+            senses.append(Sense(Kind.STUDENT, ids=(student_id,), word=item.text))
+        if len(senses) == 2 and item.sense.word == "number" and item.keys[0] != str(value):
+            senses = senses[1:]  # "07" is written like a code
+        if senses:
+            out[at] = replace(item, senses=(*senses, *item.senses))
+    return _ranges(_lists_agree(out), vocabulary)
+
+
+_COUNTED_PLACES = frozenset(
+    ["room", "rooms", "page", "pages", "grade", "chapter", "day", "period", "bus", "lesson", "unit", "week", "version", "step", "level", "floor", "problem", "number", "question", "line", "row", "part", "door", "hall", "locker"]
+)
+
+
+def drop_lonely_numbers(row: list[Item]) -> list[Item]:
+    """A bare number means children only where it touches a bin or a list of children."""
+    out = list(row)
+    for at, item in enumerate(row):
+        if not item.can_be(Kind.NUMBER) or not item.can_be(Kind.GROUP, Kind.STUDENT):
+            continue
+        before, after = _touching(row, at, -1), _touching(row, at, 1)
+        after_number = (
+            at + 1 < len(row)
+            and row[at + 1].kind is Kind.GROUP
+            and not (row[at + 1].can_be(Kind.NUMBER))
+        )
+        is_preposition = after_number and before is not None and before.can_be(Kind.BIN, Kind.DID)
+        placed = at > 0 and row[at - 1].keys[-1:] and row[at - 1].keys[-1] in _COUNTED_PLACES
+        near = any(
+            n is not None
+            and (
+                n.can_be(*SUBJECT, Kind.BIN, Kind.COLOR, Kind.EXCEPT, Kind.PLUS, Kind.NOT, Kind.BUT)
+            )
+            for n in (before, after)
+        )
+        alone = len([i for i in row if i.kind not in (Kind.PLAIN, Kind.MARK)]) <= 2
+        said = after is not None and after.can_be(Kind.DID, Kind.NOT, Kind.MISSED, Kind.STARTED)
+        if (
+            placed
+            or is_preposition
+            or not (near or said or alone or (before and before.can_be(Kind.KEY)))
+        ):
+            out[at] = item.as_(Sense(Kind.UNIT, word=item.word))
+    return out
+
+
+def _touching(row: Sequence[Item], at: int, step: int) -> Item | None:
+    """The next item that means something, over links, prepositions and fillers."""
+    at += step
+    while 0 <= at < len(row):
+        item = row[at]
+        over = item.kind in (
+            *LINKS,
+            Kind.OR,
+            Kind.AT,
+            Kind.PLAIN,
+            Kind.MARK,
+            Kind.COLON,
+            Kind.GROUP_WORD,
+        )
+        if not over:
+            return item
+        at += step
+    return None
+
+
+def _lists_agree(row: list[Item]) -> list[Item]:
+    """A number listed with a group that is named as such is a group."""
+    out = list(row)
+    for at, item in enumerate(row):
+        if not (item.can_be(Kind.GROUP) and item.can_be(Kind.STUDENT)):
+            continue
+        for near in (*_list_neighbours(row, at, -1), *_list_neighbours(row, at, 1)):
+            kinds = {kind for kind in (Kind.GROUP, Kind.STUDENT) if near.can_be(kind)}
+            if kinds == {Kind.GROUP}:
+                out[at] = item.only(Kind.GROUP)
+                break
+    return out
+
+
+def _list_neighbours(row: Sequence[Item], at: int, step: int) -> list[Item]:
+    found = []
+    at += step
+    while 0 <= at < len(row) and (row[at].kind in LINKS or row[at].can_be(*SUBJECT)):
+        if row[at].can_be(*SUBJECT):
+            found.append(row[at])
+        at += step
+    return found
+
+
+def _ranges(row: list[Item], vocabulary: Vocabulary) -> list[Item]:
+    """ "1-3 ramps": a range of bare group numbers."""
+    out: list[Item] = []
+    at = 0
+    while at < len(row):
+        item = row[at]
+        first, last = item.sense.value, row[at + 2].sense.value if at + 2 < len(row) else None
+        if (
+            item.kind is Kind.GROUP
+            and isinstance(first, int)
+            and isinstance(last, int)
+            and row[at + 1].text in ("-", "–", "—")
+            and row[at + 2].can_be(Kind.GROUP)
+            and first < last <= first + 20
+        ):
+            out.extend(group_of([row[at]], n, vocabulary) for n in range(first, last + 1))
+            at += 3
+        else:
+            out.append(item)
+            at += 1
+    return out
