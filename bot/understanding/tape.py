@@ -75,9 +75,9 @@ def _known(span: Sequence[Token], vocabulary: Vocabulary) -> tuple[tuple[Sense, 
     if any(t.kind is Shape.MARK and t.text not in "&.-/'" for t in span) and len(span) > 1:
         return (), False
     words = tuple(t.key for t in span if not (t.kind is Shape.MARK and len(span) > 1))
-    if len(span) > 1 and (span[0].kind is Shape.MARK or span[-1].kind is Shape.MARK):
-        if not (span[-1].text == "." and span[-1].glued and len(span[-2].key) == 1):
-            return (), False  # "Sofia R." may end in its dot, nothing else in a mark
+    ends_in_mark = len(span) > 1 and Shape.MARK in (span[0].kind, span[-1].kind)
+    if ends_in_mark and not (span[-1].text == "." and span[-1].glued and len(span[-2].key) == 1):
+        return (), False  # "Sofia R." may end in its dot, nothing else in a mark
     senses = vocabulary.look_up(words)
     if not senses and len(words) == 2 and all(t.kind is Shape.WORD for t in span):
         run_together = vocabulary.senses.get(("".join(words),), ())

@@ -21,10 +21,10 @@ def drop_list_marks(row: list[Item]) -> list[Item]:
     for at, item in enumerate(row):
         opens = at == 0 or row[at - 1].kind is Kind.BREAK
         before = row[at - 1] if at else None
-        if item.text == ")" and before is not None and before.kind is Kind.NUMBER:
-            if at == 1 or row[at - 2].kind is Kind.BREAK:
-                out.pop()
-                continue
+        numbered = item.text == ")" and before is not None and before.kind is Kind.NUMBER
+        if numbered and (at == 1 or row[at - 2].kind is Kind.BREAK):
+            out.pop()
+            continue
         if not (opens and item.text in ("-", "•")):
             out.append(item)
     return out
