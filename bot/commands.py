@@ -28,7 +28,7 @@ def read_class_folder(path: Path, machine_zone: str) -> ClassFolder:
     """The folder's values; CannotDo with every problem in it."""
     found = read_folder(path, machine_zone=machine_zone)
     if isinstance(found, Problems):
-        lines = [word_problem(problem) for problem in found.problems]
+        lines = [word_problem(problem) for problem in found.listed]
         raise CannotDo(*lines, "Nothing was loaded.")
     return found
 
