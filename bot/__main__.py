@@ -17,6 +17,7 @@ from bot.commands import (
     chosen_class,
     chosen_member,
     local_moment,
+    moment_in,
     read_class_folder,
 )
 from bot.conversation import Answer, Incoming, take
@@ -145,17 +146,9 @@ def _messages(options: argparse.Namespace) -> Iterator[tuple[str | None, str]]:
             for raw in source:
                 line = raw.decode("utf-8", "replace").rstrip("\r\n").removeprefix("\ufeff")
                 stamp, tab, text = line.partition("\t")
-                yield (stamp, text) if tab and _is_moment(stamp) else (options.at, line)
+                yield (stamp, text) if tab and moment_in(stamp) else (options.at, line)
     except OSError as fault:
         raise CannotDo(f"{options.lines}: {fault.strerror}") from None
-
-
-def _is_moment(text: str) -> bool:
-    try:
-        datetime.fromisoformat(text)
-    except ValueError:
-        return False
-    return True
 
 
 def _take(database: Database, options: argparse.Namespace, text: str, at: str | None) -> Answer:
