@@ -11,6 +11,7 @@ from pathlib import Path
 
 from sqlalchemy.exc import DBAPIError
 from tzlocal import get_localzone_name
+from xlsxwriter.exceptions import FileCreateError
 
 from bot.commands import (
     CannotDo,
@@ -21,7 +22,7 @@ from bot.commands import (
     read_class_folder,
 )
 from bot.conversation import Answer, Incoming, take
-from bot.exports import EXPORTS, write_csv, write_xlsx
+from bot.exports import EXPORTS, Table, harmless, write_csv, write_xlsx
 from bot.folder.loading import load
 from bot.settings import Settings, WrongSettings, environment, read_settings
 from bot.wording.commands import as_text, database_fault, loaded_lines
@@ -180,14 +181,23 @@ def _export(options: argparse.Namespace, settings: Settings) -> int:
         table = EXPORTS[options.what](work.book(class_.id), work.register, now)
     if options.to is None:
         write_csv(table, sys.stdout)
-    elif options.to.suffix == ".xlsx":
-        write_xlsx(table, options.to, options.what)
-    elif options.to.suffix == ".csv":
-        with options.to.open("w", encoding="utf-8", newline="") as out:
-            write_csv(table, out)
     else:
-        raise CannotDo("--to takes a file that ends in .csv or .xlsx.", code=2)
+        _write_file(table, options.to, options.what)
     return 0
+
+
+def _write_file(table: Table, path: Path, name: str) -> None:
+    kind = path.suffix.lower()
+    if kind not in (".csv", ".xlsx"):
+        raise CannotDo("--to takes a file that ends in .csv or .xlsx.", code=2)
+    try:
+        if kind == ".xlsx":
+            write_xlsx(table, path, name)
+        else:
+            with path.open("w", encoding="utf-8", newline="") as out:
+                write_csv(harmless(table), out)
+    except (OSError, FileCreateError) as fault:
+        raise CannotDo(f"{path}: {getattr(fault, 'strerror', None) or fault}") from None
 
 
 def _check(options: argparse.Namespace, settings: Settings) -> int:
