@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import io
 import json
 import sys
 from collections.abc import Iterator, Sequence
@@ -32,6 +33,7 @@ from storage.database import Database, DatabaseFault, open_database
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and give the exit code: 0 done, 1 could not be carried out, 2 wrong usage."""
+    _speak_utf8()
     options = _parser().parse_args(arguments)
     try:
         settings = read_settings(environment(), Path.cwd())
@@ -48,6 +50,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except BrokenPipeError:
         sys.stderr.close()
         return 0
+
+
+def _speak_utf8() -> None:
+    """Whatever a locale says: no name and no check mark may end a command half way."""
+    for stream in (sys.stdin, sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(encoding=None if stream.isatty() else "utf-8", errors="replace")
 
 
 def _fail(*lines: str) -> int:
