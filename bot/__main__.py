@@ -135,6 +135,8 @@ def _load(options: argparse.Namespace, settings: Settings) -> int:
 def _say(options: argparse.Namespace, settings: Settings) -> int:
     if options.lines is None and not options.text:
         options.parser.error("a text is needed, or --lines FILE")
+    if options.lines is not None and options.text:
+        options.parser.error("a text or --lines FILE, not both")
     database = open_database(settings.database)
     for at, text in _messages(options):
         answer = _take(database, options, text, at)
