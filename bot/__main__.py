@@ -128,7 +128,7 @@ def _load(options: argparse.Namespace, settings: Settings) -> int:
     if options.json:
         print(json.dumps({"class": loaded.class_name, "code": loaded.code, "changes": lines}))
     else:
-        print(as_text(loaded, lines, settings.database))
+        print(as_text(loaded, lines, settings.shown_database))
     return 0
 
 

@@ -10,6 +10,8 @@ from pathlib import Path
 from dotenv import dotenv_values
 from platformdirs import user_data_path
 
+from storage.database import without_password
+
 _PREFIX = "TUBTALLY_"
 _KNOWN = ("TUBTALLY_DATABASE", "TUBTALLY_TOKEN", "TUBTALLY_API_URL")
 _DEFAULT_API = "https://api.telegram.org"
@@ -32,8 +34,14 @@ class Settings:
     api_url: str
     is_default_database: bool
 
+    @property
+    def shown_database(self) -> str:
+        """The database's address without a password in it."""
+        return without_password(self.database)
+
     def __repr__(self) -> str:
-        return f"Settings(database={self.database!r}, token={'set' if self.token else None})"
+        token = "set" if self.token else None
+        return f"Settings(database={self.shown_database!r}, token={token})"
 
 
 def data_folder() -> Path:

@@ -89,7 +89,7 @@ def open_database(url: str) -> Database:
     Raises DatabaseFault, with its kind, where that cannot be done.
     """
     address = _address(url)
-    where = address.database or url if _is_sqlite(address) else address.render_as_string()
+    where = (_is_sqlite(address) and address.database) or address.render_as_string()
     try:
         if _is_sqlite(address) and address.database not in (None, "", ":memory:"):
             Path(str(address.database)).parent.mkdir(parents=True, exist_ok=True)
@@ -99,6 +99,8 @@ def open_database(url: str) -> Database:
         raise DatabaseFault("newer", where, newer.revision) from None
     except (NoSuchModuleError, ModuleNotFoundError) as missing:
         raise DatabaseFault("driver", where, str(missing)) from None
+    except TypeError:  # a driver that was handed a word it does not know
+        raise DatabaseFault("address", where) from None
     except OSError as fault:
         raise DatabaseFault("unwritable", where, fault.strerror or "") from None
     except DatabaseError as fault:
@@ -106,11 +108,19 @@ def open_database(url: str) -> Database:
     return Database(engine)
 
 
+def without_password(url: str) -> str:
+    """An address that may be shown; of one that cannot be read only the kind is."""
+    try:
+        return make_url(url).render_as_string()
+    except (ArgumentError, ValueError):
+        return f"{url.partition('://')[0]}://..."
+
+
 def _address(url: str) -> URL:
     try:
         return make_url(url)
-    except ArgumentError:
-        raise DatabaseFault("address", url) from None
+    except (ArgumentError, ValueError):  # ValueError: a port that is no number
+        raise DatabaseFault("address", without_password(url)) from None
 
 
 def _is_sqlite(address: URL) -> bool:
