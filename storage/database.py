@@ -138,10 +138,11 @@ def _kind(fault: DatabaseError, address: URL) -> str:
 
 
 def _engine(address: URL) -> Engine:
-    """An engine whose writing transactions begin as such, so that none fails half way."""
+    """An engine whose writing transactions begin as such, so that none fails half way; what it
+    complains of holds no child's name."""
     if not _is_sqlite(address):
-        return create_engine(address, pool_pre_ping=True)
-    engine = create_engine(address, connect_args={"timeout": 30})
+        return create_engine(address, pool_pre_ping=True, hide_parameters=True)
+    engine = create_engine(address, connect_args={"timeout": 30}, hide_parameters=True)
 
     @event.listens_for(engine, "connect")
     def prepare(connection: object, _: ConnectionPoolEntry) -> None:
