@@ -17,6 +17,7 @@ from storage.rosters import read_counts, read_roster
 from storage.tables import changes, claims, classes, entries, questions
 
 _MOST_NAMED = 500
+_HIGHEST_ID = 2**31 - 1
 
 Tally = Mapping[int, Mapping[int, int]]
 """Visits held: stint id -> student id -> number of days."""
@@ -203,7 +204,9 @@ class ClassBook:
         self.connection.execute(query, came_of_it)
 
     def entry(self, entry_id: int) -> Entry | None:
-        """One entry of this class."""
+        """One entry of this class; a number too large for a row is none."""
+        if not 0 < entry_id <= _HIGHEST_ID:
+            return None
         return self._first_entry(entries.c.id == entry_id)
 
     def entry_by_key(self, key: str) -> Entry | None:
