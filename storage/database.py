@@ -99,8 +99,6 @@ def open_database(url: str) -> Database:
         raise DatabaseFault("newer", where, newer.revision) from None
     except (NoSuchModuleError, ModuleNotFoundError) as missing:
         raise DatabaseFault("driver", where, str(missing)) from None
-    except TypeError:  # a driver that was handed a word it does not know
-        raise DatabaseFault("address", where) from None
     except OSError as fault:
         raise DatabaseFault("unwritable", where, fault.strerror or "") from None
     except DatabaseError as fault:
