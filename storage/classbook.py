@@ -157,11 +157,15 @@ class ClassBook:
         self.journal(entry_id).void(claims, [claim.id for claim in taken])
 
     def touched(self, entry_id: int) -> tuple[Turn, ...]:
-        """The turns that an entry claimed, took back or put back."""
+        """The turns an entry claimed, took back or put back, and those of what it stepped back."""
         lines = select(changes.c.row_id).where(
             changes.c.entry_id == entry_id, changes.c.subject == claims.name
         )
-        query = select(claims).where(or_(claims.c.made_by == entry_id, claims.c.id.in_(lines)))
+        stepped = select(entries.c.id).where(entries.c.undone_by == entry_id)
+        spoken_of = or_(
+            claims.c.made_by == entry_id, claims.c.made_by.in_(stepped), claims.c.id.in_(lines)
+        )
+        query = select(claims).where(spoken_of)
         found = (_claim(row).turn for row in self.connection.execute(query.order_by(claims.c.id)))
         return tuple({turn.key: turn for turn in found}.values())
 

@@ -86,7 +86,7 @@ class Post:
         notice_for: str | None = None,
     ) -> Letter:
         """Put a reply into the outbox, its choices as (label, text to send) pairs."""
-        row = {
+        row: dict[str, object] = {
             "chat": chat,
             "update_id": update_id,
             "kind": kind,
