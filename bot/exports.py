@@ -25,7 +25,7 @@ def visits_table(book: ClassBook, register: Register, now: datetime) -> Table:
     visits = book.visits()
     told = book.entries({claim.entry_id for claim in visits})
     members = {member.id: member.name for member in register.members(book.class_id)}
-    rows = []
+    rows: list[tuple[str, ...]] = []
     for claim in visits:
         turn, entry = claim.turn, told[claim.entry_id]
         stint = roster.stint[turn.stint_id]
@@ -50,7 +50,7 @@ def needs_table(book: ClassBook, register: Register, now: datetime) -> Table:
     roster = book.roster()
     stints = out_on(roster, now.date())
     tally = book.tally([stint.id for stint in stints])
-    rows = []
+    rows: list[tuple[str, ...]] = []
     for stint in stints:
         for student in needs_of(roster, tally, stint, now).students:
             held = tally.get(stint.id, {}).get(student.id, 0)
