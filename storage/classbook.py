@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
-from sqlalchemy import Connection, Row, and_, func, or_, select
+from sqlalchemy import Connection, Row, Select, and_, func, or_, select
 
 from storage.journal import Journal
 from storage.records import Claim, Count, Entry, Question, Roster, Turn
@@ -126,6 +126,32 @@ class ClassBook:
         for claim in self.claims():
             first.setdefault(claim.turn.key, claim)
         return tuple(sorted(first.values(), key=lambda c: (c.turn.day, c.id)))
+
+    def visits_loaded(self) -> tuple[Claim, ...]:
+        """The claims that class folders made and that stand, in order of day."""
+        query = (
+            select(claims)
+            .where(claims.c.made_by.in_(self._loads()), claims.c.voided_by.is_(None))
+            .order_by(claims.c.day, claims.c.id)
+        )
+        return tuple(map(_claim, self.connection.execute(query)))
+
+    def stints_spoken_of(self) -> frozenset[int]:
+        """Stints at which anything but a load ever claimed a visit or took one back."""
+        loads = self._loads()
+        query = select(claims.c.stint_id.distinct()).where(
+            claims.c.class_id == self.class_id,
+            or_(
+                claims.c.made_by.not_in(loads),
+                and_(claims.c.voided_by.is_not(None), claims.c.voided_by.not_in(loads)),
+            ),
+        )
+        return frozenset(self.connection.scalars(query))
+
+    def _loads(self) -> Select[tuple[int]]:
+        return select(entries.c.id).where(
+            entries.c.class_id == self.class_id, entries.c.kind == "load"
+        )
 
     def days_at(self, turns: Iterable[Turn]) -> dict[tuple[int, int, date], list[Claim]]:
         """The standing claims on the visits that these turns speak of."""

@@ -9,11 +9,20 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from datetime import datetime
 
-from bot.folder.facts import SUBJECTS, Facts, class_facts, copy_of, folder_facts
+from bot.folder.facts import (
+    SUBJECTS,
+    Facts,
+    class_facts,
+    copy_of,
+    folder_facts,
+    key_of,
+    parts_of,
+)
 from bot.folder.values import ClassFolder
 from bot.folder.writing import Writer
 from storage.classbook import ClassBook
 from storage.database import Work
+from storage.records import Roster
 from storage.register import OWNER
 
 
@@ -42,22 +51,23 @@ class Loaded:
 
 @dataclass(slots=True)
 class _Merge:
-    """Three sides laid together."""
+    """Three sides laid together; `used` are stints that were ever logged at."""
 
     wanted: Facts
     base: Facts
     current: Facts
+    used: frozenset[str]
     folder_wins: bool
     differences: list[Difference] = field(default_factory=list)
     conflicts: list[Difference] = field(default_factory=list)
 
     def compare(self) -> None:
         for subject in SUBJECTS:
-            rows = self.wanted[subject]
-            for key in rows:
+            for key in self.wanted[subject]:
                 self._row(subject, key)
+        for subject in reversed(SUBJECTS):  # what belongs to a bin goes before it
             for key in self.base[subject]:
-                if key not in rows:
+                if key not in self.wanted[subject]:
                     self._gone(subject, key)
 
     def _row(self, subject: str, key: str) -> None:
@@ -94,6 +104,9 @@ class _Merge:
         action = "left" if subject == "student" else "removed"
         if action == "left" and self.current[subject][key]["left"] is not None:
             return
+        kept = self.used if subject == "stint" else {parts_of(stint)[0] for stint in self.used}
+        if subject in ("stint", "bin") and key in kept:
+            action = "kept"
         self.differences.append(Difference(action, subject, key))
 
 
@@ -107,8 +120,8 @@ def load(work: Work, folder: ClassFolder, now: datetime, *, folder_wins: bool = 
     book = work.book(class_id)
     roster = book.roster()
     facts = folder_facts(folder)
-    current = class_facts(roster, book.supply_counts(), book.visits())
-    merge = _Merge(facts, copy_of(_last_load(book)), current, folder_wins)
+    current = class_facts(roster, book.supply_counts(), book.visits_loaded())
+    merge = _Merge(facts, copy_of(_last_load(book)), current, _used(book, roster), folder_wins)
     merge.compare()
     if merge.conflicts:
         return Loaded(folder.settings.name, "", (), tuple(merge.conflicts))
@@ -129,6 +142,16 @@ def _new_class(work: Work, folder: ClassFolder) -> int:
         school_days=list(s.school_days),
         absence_rate=s.absence_rate,
         keep_groups=str(s.keep_groups),
+    )
+
+
+def _used(book: ClassBook, roster: Roster) -> frozenset[str]:
+    """Stints that a text spoke of, though it may be undone: what was said keeps its place."""
+    ever = book.stints_spoken_of()
+    return frozenset(
+        key_of(roster.bin_of(stint).name, stint.opens)
+        for stint in roster.stints
+        if stint.id in ever
     )
 
 

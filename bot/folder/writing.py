@@ -45,7 +45,7 @@ class Writer:
         elif action == "left":
             gone = self.today - timedelta(days=1)
             self.journal.change(tables.students, self._students[key], left=gone)
-        else:
+        elif action == "removed":
             self._remove(subject, key)
 
     # Rows added
@@ -185,18 +185,7 @@ class Writer:
             mine = [claim for claim in claims if told[claim.entry_id].kind == "load"]
             self.book.take_back(self.journal.entry_id, mine)
             return
-        row_id = self._row_id(subject, key)
-        if self._is_used(subject, row_id):
-            return
-        self.journal.void(_TABLES[subject], [row_id])
-
-    def _is_used(self, subject: str, row_id: int) -> bool:
-        """A bin or a stint with visits stays: what was logged must keep its place."""
-        if subject == "stint":
-            return bool(self.book.claims(stints=(row_id,)))
-        if subject == "bin":
-            return any(stint.bin_id == row_id for stint in self.book.roster().stints)
-        return False
+        self.journal.void(_TABLES[subject], [self._row_id(subject, key)])
 
 
 _ADD: Mapping[str, Callable[[Writer, str, Fields], None]] = {
