@@ -12,6 +12,7 @@ from datetime import datetime
 from bot.folder.facts import (
     SUBJECTS,
     Facts,
+    Fields,
     class_facts,
     copy_of,
     folder_facts,
@@ -30,7 +31,7 @@ from storage.register import OWNER
 class Difference:
     """One field (or a whole row, where `field` is empty) that a load adds, changes or removes."""
 
-    action: str  # added, changed, removed, left, kept
+    action: str  # added, changed, moved, removed, left, kept
     subject: str
     key: str
     field: str = ""
@@ -62,17 +63,38 @@ class _Merge:
     conflicts: list[Difference] = field(default_factory=list)
 
     def compare(self) -> None:
+        moved = self._moved_stints()
         for subject in SUBJECTS:
             for key in self.wanted[subject]:
-                self._row(subject, key)
+                self._row(subject, key, moved.get(key, key) if subject == "stint" else key)
         for subject in reversed(SUBJECTS):  # what belongs to a bin goes before it
             for key in self.base[subject]:
-                if key not in self.wanted[subject]:
+                is_moved = subject == "stint" and key in moved.values()
+                if key not in self.wanted[subject] and not is_moved:
                     self._gone(subject, key)
 
-    def _row(self, subject: str, key: str) -> None:
-        wanted, current = self.wanted[subject][key], self.current[subject].get(key)
-        base = self.base[subject].get(key)
+    def _moved_stints(self) -> dict[str, str]:
+        """New stints that are known ones with another first day: new key -> key until now."""
+        known, wanted = self.base["stint"], self.wanted["stint"]
+        gone = [key for key in known if key not in wanted and key in self.current["stint"]]
+        moved: dict[str, str] = {}
+        for new in wanted:
+            if new in known or new in self.current["stint"]:
+                continue
+            span = _span(new, wanted[new])
+            old = next((key for key in gone if _overlap(span, _span(key, known[key]))), None)
+            if old is not None:
+                gone.remove(old)
+                moved[new] = old
+        return moved
+
+    def _row(self, subject: str, key: str, before: str) -> None:
+        """Compare a row of the folder with what was called `before` until now."""
+        wanted, current = self.wanted[subject][key], self.current[subject].get(before)
+        base = self.base[subject].get(before)
+        if key != before:
+            days = parts_of(before)[1], parts_of(key)[1]
+            self.differences.append(Difference("moved", subject, key, "opens", *days))
         if current is None:
             if base is None:
                 self.differences.append(Difference("added", subject, key))
@@ -108,6 +130,19 @@ class _Merge:
         if subject in ("stint", "bin") and key in kept:
             action = "kept"
         self.differences.append(Difference(action, subject, key))
+
+
+_Span = tuple[str, str, str]
+
+
+def _span(key: str, row: Fields) -> _Span:
+    """The bin of a stint, its first and its last day; "9" lies behind every day."""
+    name, opens = parts_of(key)
+    return name, opens, str(row["closes"] or "9")
+
+
+def _overlap(one: _Span, other: _Span) -> bool:
+    return one[0] == other[0] and one[1] <= other[2] and other[1] <= one[2]
 
 
 def load(work: Work, folder: ClassFolder, now: datetime, *, folder_wins: bool = False) -> Loaded:
@@ -169,6 +204,9 @@ def _write(
     today = now.astimezone(book.roster().class_.zone).date()
     writer = Writer(book, book.journal(entry_id), facts, today)
     for difference in differences:
+        if difference.action == "moved":
+            writer.move_stint(difference.key, str(difference.before))
+            continue
         writer.write(difference.action, difference.subject, difference.key, difference.field)
     writer.finish()
     book.keep_loaded(facts)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date, time, timedelta
 
 from bot.classroom.stints import stint_of
-from bot.folder.facts import Facts, Fields, class_rows, parts_of
+from bot.folder.facts import Facts, Fields, class_rows, key_of, parts_of
 from storage import tables
 from storage.classbook import ClassBook
 from storage.journal import Journal
@@ -153,6 +153,12 @@ class Writer:
         else:
             table = _TABLES[subject]
             self.journal.change(table, self._row_id(subject, key), **_typed({name: value}))
+
+    def move_stint(self, key: str, opens: str) -> None:
+        """Let a stint that opened on another day until now open on the day in `key`."""
+        name, day = parts_of(key)
+        row_id = self._row_id("stint", key_of(name, opens))
+        self.journal.change(tables.stints, row_id, opens=date.fromisoformat(day))
 
     def _differs(self, subject: str, key: str, name: str) -> bool:
         before = (self.book.loaded() or {}).get(subject, {}).get(key, {})
