@@ -270,7 +270,9 @@ def plain(roster: Roster) -> dict[str, set[tuple[object, ...]]]:
     groups = {(s.name, roster.group_on(s.id, date(2026, 11, 17))) for s in roster.students}
     subjects = ("students", "apart", "bins", "stints", "stations", "rotations", "aways", "units")
     found = {subject: {row(r) for r in getattr(roster, subject)} for subject in subjects}
-    by_name = {(name, roster.group[i].name if i else None) for name, i in groups}
+    by_name: set[tuple[object, ...]] = {
+        (name, roster.group[i].name if i else None) for name, i in groups
+    }
     supplies = {(roster.bin[s.bin_id].name, *row(s)[1:]) for s in roster.supplies}
     return {**found, "class": {row(roster.class_)}, "groups": by_name, "supplies": supplies}
 
