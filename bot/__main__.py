@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import io
 import json
 import sys
 from collections.abc import Iterator, Sequence
@@ -11,16 +12,18 @@ from pathlib import Path
 
 from sqlalchemy.exc import DBAPIError
 from tzlocal import get_localzone_name
+from xlsxwriter.exceptions import FileCreateError
 
 from bot.commands import (
     CannotDo,
     chosen_class,
     chosen_member,
     local_moment,
+    moment_in,
     read_class_folder,
 )
 from bot.conversation import Answer, Incoming, take
-from bot.exports import EXPORTS, write_csv, write_xlsx
+from bot.exports import EXPORTS, Table, harmless, write_csv, write_xlsx
 from bot.folder.loading import load
 from bot.settings import Settings, WrongSettings, environment, read_settings
 from bot.wording.commands import answer_lines, as_text, database_fault, loaded_lines
@@ -29,6 +32,7 @@ from storage.database import Database, DatabaseFault, open_database
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and give the exit code: 0 done, 1 could not be carried out, 2 wrong usage."""
+    _speak_utf8()
     options = _parser().parse_args(arguments)
     try:
         settings = read_settings(environment(), Path.cwd())
@@ -45,6 +49,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except BrokenPipeError:
         sys.stderr.close()
         return 0
+
+
+def _speak_utf8() -> None:
+    """Whatever a locale says: no name and no check mark may end a command half way."""
+    for stream in (sys.stdin, sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(encoding=None if stream.isatty() else "utf-8", errors="replace")
 
 
 def _fail(*lines: str) -> int:
@@ -116,13 +127,15 @@ def _load(options: argparse.Namespace, settings: Settings) -> int:
     if options.json:
         print(json.dumps({"class": loaded.class_name, "code": loaded.code, "changes": lines}))
     else:
-        print(as_text(loaded, lines, settings.database))
+        print(as_text(loaded, lines, settings.shown_database))
     return 0
 
 
 def _say(options: argparse.Namespace, settings: Settings) -> int:
     if options.lines is None and not options.text:
         options.parser.error("a text is needed, or --lines FILE")
+    if options.lines is not None and options.text:
+        options.parser.error("a text or --lines FILE, not both")
     database = open_database(settings.database)
     for at, text in _messages(options):
         answer = _take(database, options, text, at)
@@ -144,17 +157,9 @@ def _messages(options: argparse.Namespace) -> Iterator[tuple[str | None, str]]:
             for raw in source:
                 line = raw.decode("utf-8", "replace").rstrip("\r\n").removeprefix("\ufeff")
                 stamp, tab, text = line.partition("\t")
-                yield (stamp, text) if tab and _is_moment(stamp) else (options.at, line)
+                yield (stamp, text) if tab and moment_in(stamp) else (options.at, line)
     except OSError as fault:
         raise CannotDo(f"{options.lines}: {fault.strerror}") from None
-
-
-def _is_moment(text: str) -> bool:
-    try:
-        datetime.fromisoformat(text)
-    except ValueError:
-        return False
-    return True
 
 
 def _take(database: Database, options: argparse.Namespace, text: str, at: str | None) -> Answer:
@@ -186,14 +191,23 @@ def _export(options: argparse.Namespace, settings: Settings) -> int:
         table = EXPORTS[options.what](work.book(class_.id), work.register, now)
     if options.to is None:
         write_csv(table, sys.stdout)
-    elif options.to.suffix == ".xlsx":
-        write_xlsx(table, options.to, options.what)
-    elif options.to.suffix == ".csv":
-        with options.to.open("w", encoding="utf-8", newline="") as out:
-            write_csv(table, out)
     else:
-        raise CannotDo("--to takes a file that ends in .csv or .xlsx.", code=2)
+        _write_file(table, options.to, options.what)
     return 0
+
+
+def _write_file(table: Table, path: Path, name: str) -> None:
+    kind = path.suffix.lower()
+    if kind not in (".csv", ".xlsx"):
+        raise CannotDo("--to takes a file that ends in .csv or .xlsx.", code=2)
+    try:
+        if kind == ".xlsx":
+            write_xlsx(table, path, name)
+        else:
+            with path.open("w", encoding="utf-8", newline="") as out:
+                write_csv(harmless(table), out)
+    except (OSError, FileCreateError) as fault:
+        raise CannotDo(f"{path}: {getattr(fault, 'strerror', None) or fault}") from None
 
 
 def _check(options: argparse.Namespace, settings: Settings) -> int:

@@ -27,7 +27,7 @@ def _database(settings: Settings) -> tuple[str, bool]:
         names = [class_.name for class_ in work.register.classes()]
     database.close()
     held = ", ".join(names) if names else "no class yet; load one: python -m bot load FOLDER"
-    return f"database: fine, {settings.database} ({held})", True
+    return f"database: fine, {settings.shown_database} ({held})", True
 
 
 def _zone() -> tuple[str, bool]:

@@ -7,6 +7,7 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from bot.folder import ClassFolder, Problems, read_folder
+from bot.folder.cell_types import FIRST_YEAR, LAST_YEAR
 from bot.wording.folder import word_problem
 from storage.database import Work
 from storage.records import Class, Member
@@ -28,7 +29,7 @@ def read_class_folder(path: Path, machine_zone: str) -> ClassFolder:
     """The folder's values; CannotDo with every problem in it."""
     found = read_folder(path, machine_zone=machine_zone)
     if isinstance(found, Problems):
-        lines = [word_problem(problem) for problem in found.problems]
+        lines = [word_problem(problem) for problem in found.listed]
         raise CannotDo(*lines, "Nothing was loaded.")
     return found
 
@@ -64,8 +65,16 @@ def local_moment(text: str | None, time_zone: str) -> datetime:
     """An ISO time, local to the class unless it carries an offset; now where none is given."""
     if text is None:
         return datetime.now(UTC).astimezone(ZoneInfo(time_zone))
+    moment = moment_in(text)
+    if moment is None:
+        raise CannotDo(f"--at {text!r} is not a time such as 2026-11-24T10:41.", code=2)
+    return moment if moment.tzinfo else moment.replace(tzinfo=ZoneInfo(time_zone))
+
+
+def moment_in(text: str) -> datetime | None:
+    """The ISO time that a text is, or None; years as far off as no class can be are none either."""
     try:
         moment = datetime.fromisoformat(text)
     except ValueError:
-        raise CannotDo(f"--at {text!r} is not a time such as 2026-11-24T10:41.", code=2) from None
-    return moment if moment.tzinfo else moment.replace(tzinfo=ZoneInfo(time_zone))
+        return None
+    return moment if FIRST_YEAR <= moment.year < LAST_YEAR else None

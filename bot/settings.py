@@ -10,6 +10,8 @@ from pathlib import Path
 from dotenv import dotenv_values
 from platformdirs import user_data_path
 
+from storage.database import without_password
+
 _PREFIX = "TUBTALLY_"
 _KNOWN = ("TUBTALLY_DATABASE", "TUBTALLY_TOKEN", "TUBTALLY_API_URL")
 _DEFAULT_API = "https://api.telegram.org"
@@ -32,8 +34,14 @@ class Settings:
     api_url: str
     is_default_database: bool
 
+    @property
+    def shown_database(self) -> str:
+        """The database's address without a password in it."""
+        return without_password(self.database)
+
     def __repr__(self) -> str:
-        return f"Settings(database={self.database!r}, token={'set' if self.token else None})"
+        token = "set" if self.token else None
+        return f"Settings(database={self.shown_database!r}, token={token})"
 
 
 def data_folder() -> Path:
@@ -46,10 +54,9 @@ def read_settings(environment: Mapping[str, str], folder: Path) -> Settings:
 
     Raises WrongSettings with everything that is wrong at once.
     """
-    file = folder / ".env"
-    told = {k: v for k, v in dotenv_values(file).items() if v} if file.is_file() else {}
+    told, problems = _told(folder / ".env")
     values = {**told, **{k: v for k, v in environment.items() if v}}
-    problems = [
+    problems += [
         f"{name} is not a setting; known are {', '.join(_KNOWN)}."
         for name in sorted(values)
         if name.startswith(_PREFIX) and name not in _KNOWN
@@ -70,6 +77,16 @@ def read_settings(environment: Mapping[str, str], folder: Path) -> Settings:
         api_url=api_url,
         is_default_database=database is None,
     )
+
+
+def _told(file: Path) -> tuple[dict[str, str], list[str]]:
+    """What an .env file says, and what is wrong with it; no file says nothing."""
+    if not file.is_file():
+        return {}, []
+    try:
+        return {k: v for k, v in dotenv_values(file).items() if v}, []
+    except (OSError, UnicodeDecodeError):
+        return {}, [f"{file} cannot be read; it must be text in UTF-8 that you may open."]
 
 
 def sqlite_url(path: Path) -> str:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
-from sqlalchemy import Connection, Row, and_, func, or_, select
+from sqlalchemy import Connection, Row, Select, and_, func, or_, select
 
 from storage.journal import Journal
 from storage.records import Claim, Count, Entry, Question, Roster, Turn
@@ -17,6 +17,7 @@ from storage.rosters import read_counts, read_roster
 from storage.tables import changes, claims, classes, entries, questions
 
 _MOST_NAMED = 500
+_HIGHEST_ID = 2**31 - 1
 
 Tally = Mapping[int, Mapping[int, int]]
 """Visits held: stint id -> student id -> number of days."""
@@ -126,6 +127,32 @@ class ClassBook:
             first.setdefault(claim.turn.key, claim)
         return tuple(sorted(first.values(), key=lambda c: (c.turn.day, c.id)))
 
+    def visits_loaded(self) -> tuple[Claim, ...]:
+        """The claims that class folders made and that stand, in order of day."""
+        query = (
+            select(claims)
+            .where(claims.c.made_by.in_(self._loads()), claims.c.voided_by.is_(None))
+            .order_by(claims.c.day, claims.c.id)
+        )
+        return tuple(map(_claim, self.connection.execute(query)))
+
+    def stints_spoken_of(self) -> frozenset[int]:
+        """Stints at which anything but a load ever claimed a visit or took one back."""
+        loads = self._loads()
+        query = select(claims.c.stint_id).distinct().where(
+            claims.c.class_id == self.class_id,
+            or_(
+                claims.c.made_by.not_in(loads),
+                and_(claims.c.voided_by.is_not(None), claims.c.voided_by.not_in(loads)),
+            ),
+        )
+        return frozenset(self.connection.scalars(query))
+
+    def _loads(self) -> Select[tuple[int]]:
+        return select(entries.c.id).where(
+            entries.c.class_id == self.class_id, entries.c.kind == "load"
+        )
+
     def days_at(self, turns: Iterable[Turn]) -> dict[tuple[int, int, date], list[Claim]]:
         """The standing claims on the visits that these turns speak of."""
         wanted = {turn.key for turn in turns}
@@ -156,11 +183,15 @@ class ClassBook:
         self.journal(entry_id).void(claims, [claim.id for claim in taken])
 
     def touched(self, entry_id: int) -> tuple[Turn, ...]:
-        """The turns that an entry claimed, took back or put back."""
+        """The turns an entry claimed, took back or put back, and those of what it stepped back."""
         lines = select(changes.c.row_id).where(
             changes.c.entry_id == entry_id, changes.c.subject == claims.name
         )
-        query = select(claims).where(or_(claims.c.made_by == entry_id, claims.c.id.in_(lines)))
+        stepped = select(entries.c.id).where(entries.c.undone_by == entry_id)
+        spoken_of = or_(
+            claims.c.made_by == entry_id, claims.c.made_by.in_(stepped), claims.c.id.in_(lines)
+        )
+        query = select(claims).where(spoken_of)
         found = (_claim(row).turn for row in self.connection.execute(query.order_by(claims.c.id)))
         return tuple({turn.key: turn for turn in found}.values())
 
@@ -203,7 +234,9 @@ class ClassBook:
         self.connection.execute(query, came_of_it)
 
     def entry(self, entry_id: int) -> Entry | None:
-        """One entry of this class."""
+        """One entry of this class; a number too large for a row is none."""
+        if not 0 < entry_id <= _HIGHEST_ID:
+            return None
         return self._first_entry(entries.c.id == entry_id)
 
     def entry_by_key(self, key: str) -> Entry | None:

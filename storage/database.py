@@ -89,7 +89,7 @@ def open_database(url: str) -> Database:
     Raises DatabaseFault, with its kind, where that cannot be done.
     """
     address = _address(url)
-    where = address.database or url if _is_sqlite(address) else address.render_as_string()
+    where = (_is_sqlite(address) and address.database) or address.render_as_string()
     try:
         if _is_sqlite(address) and address.database not in (None, "", ":memory:"):
             Path(str(address.database)).parent.mkdir(parents=True, exist_ok=True)
@@ -106,11 +106,19 @@ def open_database(url: str) -> Database:
     return Database(engine)
 
 
+def without_password(url: str) -> str:
+    """An address that may be shown; of one that cannot be read only the kind is."""
+    try:
+        return make_url(url).render_as_string()
+    except (ArgumentError, ValueError):
+        return f"{url.partition('://')[0]}://..."
+
+
 def _address(url: str) -> URL:
     try:
         return make_url(url)
-    except ArgumentError:
-        raise DatabaseFault("address", url) from None
+    except (ArgumentError, ValueError):  # ValueError: a port that is no number
+        raise DatabaseFault("address", without_password(url)) from None
 
 
 def _is_sqlite(address: URL) -> bool:
@@ -128,10 +136,11 @@ def _kind(fault: DatabaseError, address: URL) -> str:
 
 
 def _engine(address: URL) -> Engine:
-    """An engine whose writing transactions begin as such, so that none fails half way."""
+    """An engine whose writing transactions begin as such, so that none fails half way; what it
+    complains of holds no child's name."""
     if not _is_sqlite(address):
-        return create_engine(address, pool_pre_ping=True)
-    engine = create_engine(address, connect_args={"timeout": 30})
+        return create_engine(address, pool_pre_ping=True, hide_parameters=True)
+    engine = create_engine(address, connect_args={"timeout": 30}, hide_parameters=True)
 
     @event.listens_for(engine, "connect")
     def prepare(connection: object, _: ConnectionPoolEntry) -> None:

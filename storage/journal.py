@@ -1,13 +1,15 @@
 """What one entry does to the class book: rows it adds, changes and voids, and how that is undone.
 
-An added row names its entry in `made_by`. Every other change of a row is a line in `changes` with the
-values before and after. Stepping back an entry voids what it added and puts back what it changed,
-in the name of the entry that asked for it, so that stepping back can itself be stepped back.
+An added row names its entry in `made_by`. Every other change of a row is a line in `changes` with
+the values before and after. An entry stands until a standing entry steps it back; a row says what
+the standing entries say, whatever the order in which others were stepped back. Rows are settled so
+in the name of the entry that steps back, by lines marked as such: stepping back can itself be
+stepped back.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, time
 from typing import Any
@@ -46,13 +48,7 @@ class Journal:
 
     def change(self, table: Table, row_id: int, **values: object) -> bool:
         """Give columns of a row new values; False where it had them already."""
-        columns = [table.c[name] for name in values]
-        row = self.connection.execute(select(*columns).where(table.c.id == row_id)).one()
-        before = dict(zip(values, row, strict=True))
-        if before == dict(values):
-            return False
-        self._write(table, row_id, before, values)
-        return True
+        return self._put(table, row_id, values, settles=False)
 
     def void(self, table: Table, row_ids: Iterable[int]) -> None:
         """Take rows back; they stay, and point to this entry."""
@@ -60,29 +56,88 @@ class Journal:
             self._write(table, row_id, {"voided_by": None}, {"voided_by": self.entry_id})
 
     def step_back(self, entry_id: int) -> None:
-        """Undo whatever another entry did that still stands."""
-        for table in OF_CLASS.values():
-            standing = select(table.c.id).where(
-                table.c.made_by == entry_id, table.c.voided_by.is_(None)
-            )
-            self.void(table, self.connection.scalars(standing).all())
-        self._put_back(entry_id)
+        """Take an entry out of those that stand; every row it touched says what the rest say.
+
+        What the entry itself had stepped back stands again. The order in which entries are stepped
+        back makes no difference.
+        """
+        self.mark_undone(entry_id)
+        turned = [entry_id]  # entries that stood and do not, or the other way round
+        for one in turned:
+            for _, row_id in self._marked_by(one):
+                if self._settle(entries, row_id):
+                    turned.append(row_id)
+        for table, row_id in dict.fromkeys(row for one in turned for row in self._rows_of(one)):
+            self._settle(table, row_id)
 
     def mark_undone(self, entry_id: int) -> None:
         """Note that an entry no longer stands because of this one."""
-        self._write(entries, entry_id, {"undone_by": None}, {"undone_by": self.entry_id})
+        self.change(entries, entry_id, undone_by=self.entry_id)
 
-    def _put_back(self, entry_id: int) -> None:
-        mine = select(changes).where(changes.c.entry_id == entry_id).order_by(changes.c.id.desc())
-        for line in self.connection.execute(mine).all():
-            table = _SUBJECTS[line.subject]
-            after, before = _decoded(table, line.after), _decoded(table, line.before)
-            columns = [table.c[name] for name in after]
-            now = self.connection.execute(select(*columns).where(table.c.id == line.row_id)).one()
-            if dict(zip(after, now, strict=True)) == after:  # else someone changed it since
-                self._write(table, line.row_id, after, before)
+    def _marked_by(self, entry_id: int) -> list[tuple[Table, int]]:
+        """The entries that an entry stepped back itself."""
+        return [(t, row_id) for t, row_id in self._lines_of(entry_id) if t is entries]
 
-    def _write(self, table: Table, row_id: int, before: Row, after: Row) -> None:
+    def _rows_of(self, entry_id: int) -> Iterator[tuple[Table, int]]:
+        """The rows of the class that an entry added, changed or voided."""
+        for table in OF_CLASS.values():
+            made = select(table.c.id).where(table.c.made_by == entry_id)
+            yield from ((table, row_id) for row_id in self.connection.scalars(made).all())
+        yield from ((t, row_id) for t, row_id in self._lines_of(entry_id) if t is not entries)
+
+    def _lines_of(self, entry_id: int) -> list[tuple[Table, int]]:
+        query = (
+            select(changes.c.subject, changes.c.row_id)
+            .where(changes.c.entry_id == entry_id, changes.c.settles.is_(False))
+            .order_by(changes.c.id)
+        )
+        return [(_SUBJECTS[row.subject], row.row_id) for row in self.connection.execute(query)]
+
+    def _settle(self, table: Table, row_id: int) -> bool:
+        """Give a row the values that the standing entries gave it, the last word last; whether
+        that changed it."""
+        values = self._said_of(table, row_id)
+        if "made_by" in table.c:
+            values["voided_by"] = self._maker_undone_by(table, row_id) or values.get("voided_by")
+        return bool(values) and self._put(table, row_id, values, settles=True)
+
+    def _said_of(self, table: Table, row_id: int) -> dict[str, object]:
+        """Columns that were ever changed: the first value, or that of the last standing change."""
+        query = (
+            select(changes.c.before, changes.c.after, entries.c.undone_by)
+            .join(entries, entries.c.id == changes.c.entry_id)
+            .where(
+                changes.c.subject == table.name,
+                changes.c.row_id == row_id,
+                changes.c.settles.is_(False),
+            )
+            .order_by(changes.c.id)
+        )
+        values: dict[str, object] = {}
+        for before, after, undone_by in self.connection.execute(query):
+            values = {**_decoded(table, before), **values}
+            if undone_by is None:
+                values |= _decoded(table, after)
+        return values
+
+    def _maker_undone_by(self, table: Table, row_id: int) -> int | None:
+        """The entry that took back the one that made this row, if any did."""
+        maker = entries.c.id == table.c.made_by
+        query = select(entries.c.undone_by).join(table, maker).where(table.c.id == row_id)
+        return self.connection.execute(query).scalar()
+
+    def _put(self, table: Table, row_id: int, values: Row, *, settles: bool) -> bool:
+        columns = [table.c[name] for name in values]
+        row = self.connection.execute(select(*columns).where(table.c.id == row_id)).one()
+        before = dict(zip(values, row, strict=True))
+        if before == dict(values):
+            return False
+        self._write(table, row_id, before, values, settles=settles)
+        return True
+
+    def _write(
+        self, table: Table, row_id: int, before: Row, after: Row, *, settles: bool = False
+    ) -> None:
         self.connection.execute(table.update().where(table.c.id == row_id), dict(after))
         self.connection.execute(
             changes.insert(),
@@ -92,6 +147,7 @@ class Journal:
                 "row_id": row_id,
                 "before": _encoded(before),
                 "after": _encoded(after),
+                "settles": settles,
             },
         )
         self._touched(table)

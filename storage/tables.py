@@ -113,7 +113,7 @@ entries = Table(
     Column("reply", Text),
     Column("result", JSON),
     Column("effect", Boolean, nullable=False, default=False),
-    Column("undone_by", ForeignKey("entries.id")),
+    Column("undone_by", ForeignKey("entries.id"), index=True),
     Column("replaces", ForeignKey("entries.id")),
     Index("ix_entries_stack", "class_id", "member_id", "effect", "id"),
     Index("ix_entries_message", "class_id", "place", "message"),
@@ -128,6 +128,7 @@ changes = Table(
     Column("row_id", Integer, nullable=False),
     Column("before", JSON, nullable=False),
     Column("after", JSON, nullable=False),
+    Column("settles", Boolean, nullable=False),  # follows from stepping back; says nothing new
     Index("ix_changes_subject_row", "subject", "row_id"),
 )
 

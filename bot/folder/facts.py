@@ -29,11 +29,11 @@ SUBJECTS = (
     "class", "student", "apart", "bin", "stint", "supply", "station", "rotation", "away", "unit",
     "closure", "visit",
 )  # fmt: skip
-_SEPARATOR = " | "
+_SEPARATOR = "\x1f"  # no cell of a folder can hold it
 
 
 def key_of(*parts: object) -> str:
-    """One key out of several parts, readable."""
+    """One key out of several parts."""
     return _SEPARATOR.join("" if part is None else str(part) for part in parts)
 
 

@@ -9,11 +9,21 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from datetime import datetime
 
-from bot.folder.facts import SUBJECTS, Facts, class_facts, copy_of, folder_facts
+from bot.folder.facts import (
+    SUBJECTS,
+    Facts,
+    Fields,
+    class_facts,
+    copy_of,
+    folder_facts,
+    key_of,
+    parts_of,
+)
 from bot.folder.values import ClassFolder
 from bot.folder.writing import Writer
 from storage.classbook import ClassBook
 from storage.database import Work
+from storage.records import Roster
 from storage.register import OWNER
 
 
@@ -21,7 +31,7 @@ from storage.register import OWNER
 class Difference:
     """One field (or a whole row, where `field` is empty) that a load adds, changes or removes."""
 
-    action: str  # added, changed, removed, left, kept
+    action: str  # added, changed, moved, removed, left, kept
     subject: str
     key: str
     field: str = ""
@@ -42,27 +52,49 @@ class Loaded:
 
 @dataclass(slots=True)
 class _Merge:
-    """Three sides laid together."""
+    """Three sides laid together; `used` are stints that were ever logged at."""
 
     wanted: Facts
     base: Facts
     current: Facts
+    used: frozenset[str]
     folder_wins: bool
     differences: list[Difference] = field(default_factory=list)
     conflicts: list[Difference] = field(default_factory=list)
 
     def compare(self) -> None:
+        moved = self._moved_stints()
         for subject in SUBJECTS:
-            rows = self.wanted[subject]
-            for key in rows:
-                self._row(subject, key)
+            for key in self.wanted[subject]:
+                self._row(subject, key, moved.get(key, key) if subject == "stint" else key)
+        for subject in reversed(SUBJECTS):  # what belongs to a bin goes before it
             for key in self.base[subject]:
-                if key not in rows:
+                is_moved = subject == "stint" and key in moved.values()
+                if key not in self.wanted[subject] and not is_moved:
                     self._gone(subject, key)
 
-    def _row(self, subject: str, key: str) -> None:
-        wanted, current = self.wanted[subject][key], self.current[subject].get(key)
-        base = self.base[subject].get(key)
+    def _moved_stints(self) -> dict[str, str]:
+        """New stints that are known ones with another first day: new key -> key until now."""
+        known, wanted = self.base["stint"], self.wanted["stint"]
+        gone = [key for key in known if key not in wanted and key in self.current["stint"]]
+        moved: dict[str, str] = {}
+        for new in wanted:
+            if new in known or new in self.current["stint"]:
+                continue
+            span = _span(new, wanted[new])
+            old = next((key for key in gone if _overlap(span, _span(key, known[key]))), None)
+            if old is not None:
+                gone.remove(old)
+                moved[new] = old
+        return moved
+
+    def _row(self, subject: str, key: str, before: str) -> None:
+        """Compare a row of the folder with what was called `before` until now."""
+        wanted, current = self.wanted[subject][key], self.current[subject].get(before)
+        base = self.base[subject].get(before)
+        if key != before:
+            days = parts_of(before)[1], parts_of(key)[1]
+            self.differences.append(Difference("moved", subject, key, "opens", *days))
         if current is None:
             if base is None:
                 self.differences.append(Difference("added", subject, key))
@@ -94,7 +126,23 @@ class _Merge:
         action = "left" if subject == "student" else "removed"
         if action == "left" and self.current[subject][key]["left"] is not None:
             return
+        kept = self.used if subject == "stint" else {parts_of(stint)[0] for stint in self.used}
+        if subject in ("stint", "bin") and key in kept:
+            action = "kept"
         self.differences.append(Difference(action, subject, key))
+
+
+_Span = tuple[str, str, str]
+
+
+def _span(key: str, row: Fields) -> _Span:
+    """The bin of a stint, its first and its last day; "9" lies behind every day."""
+    name, opens = parts_of(key)
+    return name, opens, str(row["closes"] or "9")
+
+
+def _overlap(one: _Span, other: _Span) -> bool:
+    return one[0] == other[0] and one[1] <= other[2] and other[1] <= one[2]
 
 
 def load(work: Work, folder: ClassFolder, now: datetime, *, folder_wins: bool = False) -> Loaded:
@@ -107,8 +155,8 @@ def load(work: Work, folder: ClassFolder, now: datetime, *, folder_wins: bool = 
     book = work.book(class_id)
     roster = book.roster()
     facts = folder_facts(folder)
-    current = class_facts(roster, book.supply_counts(), book.visits())
-    merge = _Merge(facts, copy_of(_last_load(book)), current, folder_wins)
+    current = class_facts(roster, book.supply_counts(), book.visits_loaded())
+    merge = _Merge(facts, copy_of(_last_load(book)), current, _used(book, roster), folder_wins)
     merge.compare()
     if merge.conflicts:
         return Loaded(folder.settings.name, "", (), tuple(merge.conflicts))
@@ -132,6 +180,16 @@ def _new_class(work: Work, folder: ClassFolder) -> int:
     )
 
 
+def _used(book: ClassBook, roster: Roster) -> frozenset[str]:
+    """Stints that a text spoke of, though it may be undone: what was said keeps its place."""
+    ever = book.stints_spoken_of()
+    return frozenset(
+        key_of(roster.bin_of(stint).name, stint.opens)
+        for stint in roster.stints
+        if stint.id in ever
+    )
+
+
 def _last_load(book: ClassBook) -> Facts:
     return copy_of(book.loaded() or {})
 
@@ -146,6 +204,9 @@ def _write(
     today = now.astimezone(book.roster().class_.zone).date()
     writer = Writer(book, book.journal(entry_id), facts, today)
     for difference in differences:
+        if difference.action == "moved":
+            writer.move_stint(difference.key, str(difference.before))
+            continue
         writer.write(difference.action, difference.subject, difference.key, difference.field)
     writer.finish()
     book.keep_loaded(facts)

@@ -6,7 +6,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import date, time, timedelta
 
-from bot.folder.facts import Facts, Fields, class_rows, parts_of
+from bot.classroom.stints import stint_of
+from bot.folder.facts import Facts, Fields, class_rows, key_of, parts_of
 from storage import tables
 from storage.classbook import ClassBook
 from storage.journal import Journal
@@ -27,7 +28,6 @@ class Writer:
     _students: dict[str, int] = field(default_factory=dict)
     _bins: dict[str, int] = field(default_factory=dict)
     _groups: dict[str, int] = field(default_factory=dict)
-    _stints: dict[tuple[str, date], tuple[int, date | None]] = field(default_factory=dict)
     _turns: list[Turn] = field(default_factory=list)
 
     def __post_init__(self) -> None:
@@ -35,8 +35,6 @@ class Writer:
         self._students = {s.name: s.id for s in roster.students}
         self._bins = {b.name: b.id for b in roster.bins}
         self._groups = {g.name: g.id for g in roster.groups}
-        for stint in roster.stints:
-            self._stints[roster.bin_of(stint).name, stint.opens] = (stint.id, stint.closes)
 
     def write(self, action: str, subject: str, key: str, name: str) -> None:
         """Write one difference."""
@@ -47,7 +45,7 @@ class Writer:
         elif action == "left":
             gone = self.today - timedelta(days=1)
             self.journal.change(tables.students, self._students[key], left=gone)
-        else:
+        elif action == "removed":
             self._remove(subject, key)
 
     # Rows added
@@ -80,9 +78,7 @@ class Writer:
     def _add_stint(self, key: str, row: Fields) -> None:
         name, opens = parts_of(key)
         day, values = date.fromisoformat(opens), _typed(row)
-        stint_id = self.journal.add(tables.stints, bin_id=self._bins[name], opens=day, **values)
-        closes = values["closes"]
-        self._stints[name, day] = (stint_id, closes if isinstance(closes, date) else None)
+        self.journal.add(tables.stints, bin_id=self._bins[name], opens=day, **values)
 
     def _add_supply(self, key: str, row: Fields) -> None:
         name, item = parts_of(key)
@@ -136,19 +132,13 @@ class Writer:
     def _add_visit(self, key: str, row: Fields) -> None:
         student, name, day = parts_of(key)
         on = date.fromisoformat(day)
-        stint_id = self._stint_on(name, on)
-        if stint_id is not None:
-            self._turns.append(Turn(self._students[student], stint_id, on))
+        stint = stint_of(self.book.roster(), self._bins[name], on)
+        if stint is not None:
+            self._turns.append(Turn(self._students[student], stint.id, on))
 
     def finish(self) -> None:
         """Write what was gathered: visits go in all at once."""
         self.book.claim(self.journal.entry_id, self._turns)
-
-    def _stint_on(self, name: str, day: date) -> int | None:
-        for (bin_name, opens), (stint_id, closes) in self._stints.items():
-            if bin_name == name and opens <= day and (closes is None or day <= closes):
-                return stint_id
-        return None
 
     # Rows changed
 
@@ -163,6 +153,12 @@ class Writer:
         else:
             table = _TABLES[subject]
             self.journal.change(table, self._row_id(subject, key), **_typed({name: value}))
+
+    def move_stint(self, key: str, opens: str) -> None:
+        """Let a stint that opened on another day until now open on the day in `key`."""
+        name, day = parts_of(key)
+        row_id = self._row_id("stint", key_of(name, opens))
+        self.journal.change(tables.stints, row_id, opens=date.fromisoformat(day))
 
     def _differs(self, subject: str, key: str, name: str) -> bool:
         before = (self.book.loaded() or {}).get(subject, {}).get(key, {})
@@ -186,7 +182,8 @@ class Writer:
     def _remove(self, subject: str, key: str) -> None:
         if subject == "visit":
             student, name, day = parts_of(key)
-            stints = [i for (n, _), (i, _) in self._stints.items() if n == name]
+            bin_id = self._bins[name]
+            stints = [s.id for s in self.book.roster().stints if s.bin_id == bin_id]
             claims = self.book.claims(
                 students=(self._students[student],), stints=stints, day=date.fromisoformat(day)
             )
@@ -194,18 +191,7 @@ class Writer:
             mine = [claim for claim in claims if told[claim.entry_id].kind == "load"]
             self.book.take_back(self.journal.entry_id, mine)
             return
-        row_id = self._row_id(subject, key)
-        if self._is_used(subject, row_id):
-            return
-        self.journal.void(_TABLES[subject], [row_id])
-
-    def _is_used(self, subject: str, row_id: int) -> bool:
-        """A bin or a stint with visits stays: what was logged must keep its place."""
-        if subject == "stint":
-            return bool(self.book.claims(stints=(row_id,)))
-        if subject == "bin":
-            return any(stint.bin_id == row_id for stint in self.book.roster().stints)
-        return False
+        self.journal.void(_TABLES[subject], [self._row_id(subject, key)])
 
 
 _ADD: Mapping[str, Callable[[Writer, str, Fields], None]] = {

@@ -17,6 +17,7 @@ from storage.records import Class, Member
 from storage.register import OWNER
 
 DEMO = Path(__file__).parent.parent.parent / "demo_roster"
+_LONGEST_NUMBER = 5  # digits
 _LEAVING = frozenset(("quit", "exit", "q", ":q"))
 
 
@@ -29,13 +30,21 @@ def practice(source: TextIO, out: TextIO, now: datetime, *, folder: Path | None 
     choices: tuple[Option, ...] = ()
     while True:
         print("> ", end="", file=out, flush=True)
-        line = source.readline()
+        line = _line(source)
         if not line or line.strip().casefold() in _LEAVING:
             break
         choices = _say(database, class_, owner, line.rstrip("\n"), choices, out)
     print(GOODBYE, file=out)
     database.close()
     return 0
+
+
+def _line(source: TextIO) -> str:
+    """The next line; nothing where the source ends or someone presses Ctrl-C."""
+    try:
+        return source.readline()
+    except KeyboardInterrupt:
+        return ""
 
 
 def demo_folder(now: datetime) -> ClassFolder:
@@ -65,7 +74,8 @@ def _say(
     out: TextIO,
 ) -> tuple[Option, ...]:
     """Take one line; a bare number presses that button."""
-    number = int(text) if text.strip().isdecimal() else 0
+    digits = text.strip()
+    number = int(digits) if digits.isdecimal() and len(digits) < _LONGEST_NUMBER else 0
     pressed = choices[number - 1] if 1 <= number <= len(choices) else None
     now = datetime.now(UTC)
     incoming = Incoming(

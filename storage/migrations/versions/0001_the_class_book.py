@@ -134,6 +134,7 @@ def upgrade() -> None:
         batch_op.create_index(
             "ix_entries_stack", ["class_id", "member_id", "effect", "id"], unique=False
         )
+        batch_op.create_index(batch_op.f("ix_entries_undone_by"), ["undone_by"], unique=False)
 
     op.create_table(
         "bins",
@@ -170,6 +171,7 @@ def upgrade() -> None:
         sa.Column("row_id", sa.Integer(), nullable=False),
         sa.Column("before", sa.JSON(), nullable=False),
         sa.Column("after", sa.JSON(), nullable=False),
+        sa.Column("settles", sa.Boolean(), nullable=False),
         sa.ForeignKeyConstraint(
             ["entry_id"], ["entries.id"], name=op.f("fk_changes_entry_id_entries")
         ),
