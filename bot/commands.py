@@ -52,7 +52,8 @@ def chosen_class(work: Work, name: str | None) -> Class:
 
 
 def chosen_member(work: Work, class_: Class, name: str | None) -> Member:
-    """The member named (made on first use: whoever runs commands holds the database), or the owner."""
+    """The member named (made on first use: whoever runs commands holds the database), or the
+    owner."""
     wanted = name or OWNER
     found = work.register.member(class_.id, wanted)
     if found is not None:

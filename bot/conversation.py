@@ -1,4 +1,5 @@
-"""The trip of a message: into the journal, read, acted on, worded, and answered in one unit of work."""
+"""The trip of a message: into the journal, read, acted on, worded, and answered in one unit of
+work."""
 
 from __future__ import annotations
 

@@ -46,7 +46,8 @@ def visits_table(book: ClassBook, register: Register, now: datetime) -> Table:
 
 
 def needs_table(book: ClassBook, register: Register, now: datetime) -> Table:
-    """Who still needs each bin that is out, in the order to send them: visits held, visits asked."""
+    """Who still needs each bin that is out, in the order to send them: visits held, visits
+    asked."""
     roster = book.roster()
     stints = out_on(roster, now.date())
     tally = book.tally([stint.id for stint in stints])

@@ -16,7 +16,8 @@ DONE, REFUSED, ANSWERED, ASKED = "done", "refused", "answered", "asked"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Outcome:
-    """What every outcome says of itself: its status, what changed, what programs may want to know."""
+    """What every outcome says of itself: its status, what changed, what programs may want to
+    know."""
 
     status: str
     added: tuple[Turn, ...] = ()

@@ -139,12 +139,16 @@ class ClassBook:
     def stints_spoken_of(self) -> frozenset[int]:
         """Stints at which anything but a load ever claimed a visit or took one back."""
         loads = self._loads()
-        query = select(claims.c.stint_id).distinct().where(
-            claims.c.class_id == self.class_id,
-            or_(
-                claims.c.made_by.not_in(loads),
-                and_(claims.c.voided_by.is_not(None), claims.c.voided_by.not_in(loads)),
-            ),
+        query = (
+            select(claims.c.stint_id)
+            .distinct()
+            .where(
+                claims.c.class_id == self.class_id,
+                or_(
+                    claims.c.made_by.not_in(loads),
+                    and_(claims.c.voided_by.is_not(None), claims.c.voided_by.not_in(loads)),
+                ),
+            )
         )
         return frozenset(self.connection.scalars(query))
 

@@ -253,7 +253,8 @@ class Entry:
 @dataclass(frozen=True, slots=True)
 class Question:
     """A choice that is pending for one member in one place: labels and the texts they stand for,
-    and texts with a gap (what fills it, the text, whom "all" means) for an answer that is none of the choices."""
+    and texts with a gap (what fills it, the text, whom "all" means) for an answer that is none
+    of the choices."""
 
     id: int
     entry_id: int

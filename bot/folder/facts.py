@@ -1,6 +1,7 @@
 """A class as plain facts: subject -> key -> field -> value, from a folder or from the class book.
 
-Both sides speak the same way, so that a folder, the folder loaded before it and the class as it stands
+Both sides speak the same way, so that a folder, the folder loaded before it and the class as it
+stands
 can be laid side by side. Values are what JSON can hold.
 """
 

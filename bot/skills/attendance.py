@@ -37,7 +37,8 @@ def was_there(request: WasThere, now: Situation) -> Outcome:
 
 
 def _stints(request: WasThere, now: Situation) -> list[int] | None:
-    """Every stint of the bins asked about: "has mia ever been to ramps" looks at last year's too."""
+    """Every stint of the bins asked about: "has mia ever been to ramps" looks at last year's
+    too."""
     if not request.places:
         return None
     on = request.when.day or now.today
@@ -80,9 +81,11 @@ SKILL = Skill(
                 "who all? did|was|were|went|visited|had|finished|completed|got|done",
                 "who has|have ... been|done|finished|visited|had|completed|gone",
                 "whos|whove been|done|had|finished|at|visited|gone",
-                "which group|groups|kids|children|students ... did|was|were|went|done|has|have|been|had",
+                "which group|groups|kids|children|students ... did|was|were|went|done|"
+                "has|have|been|had",
                 "where was|were|did|has|have <who>",
-                "what|which ... did|has|have|was|were <who> ... do|done|at|visit|finish|been|go|have|had|today",
+                "what|which ... did|has|have|was|were <who> ... do|done|at|visit|"
+                "finish|been|go|have|had|today",
                 "what did|has|have <who>",
                 "when did|was|were|has|have <who>",
                 "how many times|visits",

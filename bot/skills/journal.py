@@ -147,7 +147,8 @@ UNDO = Skill(
                 "^ go? back $",
                 "^ revert",
                 "^ scratch|cancel|delete|erase|remove|forget|nix|strike|ignore that|it|this|last $",
-                "^ scratch|cancel|delete|erase|remove|forget|nix|ignore|undo the? last|previous one|log|entry|text|message|thing|turn?",
+                "^ scratch|cancel|delete|erase|remove|forget|nix|ignore|undo the? last|"
+                "previous one|log|entry|text|message|thing|turn?",
                 "take that|it back",
                 "^ never mind|nevermind that? $",
             ),

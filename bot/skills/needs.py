@@ -157,7 +157,8 @@ WHO = Skill(
     listeners=(
         Listener(
             (
-                "who ... needs|need|left|missing|remaining|remains|hasnt|havent|didnt|isnt|wasnt|not",
+                "who ... needs|need|left|missing|remaining|remains|hasnt|havent|didnt|"
+                "isnt|wasnt|not",
                 "whos|whose|whod|whove ... left|missing|remaining|not|need|needs|hasnt|yet",
                 "who has|have|is|are|did not|never|yet|left",
                 "who still",
@@ -165,8 +166,10 @@ WHO = Skill(
                 "which|what of ... need|needs|left|missing|hasnt|havent",
                 "who else",
                 "who|whos next for|at|on|in",
-                "anyone|anybody|somebody|someone left|still|need|needs|missing|remaining|hasnt|havent",
-                "which|what kids|children|students|kid|child|student|names|friends|ones ... need|needs|left|missing|remaining|hasnt|havent|not",
+                "anyone|anybody|somebody|someone left|still|need|needs|missing|"
+                "remaining|hasnt|havent",
+                "which|what kids|children|students|kid|child|student|names|friends|"
+                "ones ... need|needs|left|missing|remaining|hasnt|havent|not",
                 "how many|howmany ... left|need|needs|remaining|missing|to go|hasnt|havent",
                 "whats|what is left for|on|in|at|with <bin>",
                 "has|have|did everyone|everybody",
@@ -201,7 +204,8 @@ CHILD = Skill(
     listeners=(
         Listener(
             (
-                "what|which|wat|wut|where ... does|do|is|are|has|have|did|hasnt|havent <who> ... need|needs|left|missing|remaining|not|still|to",
+                "what|which|wat|wut|where ... does|do|is|are|has|have|did|hasnt|havent "
+                "<who> ... need|needs|left|missing|remaining|not|still|to",
                 "what|which|where ... hasnt|havent|didnt <who>",
                 "what|which ... <who> need|needs|still|missing|left",
                 "whats|what left|missing|remaining|next? for|with <who>",

@@ -34,7 +34,8 @@ def _talk(kind: str) -> Listener:
         ),
         "bye": ("^ bye|goodnight|night|goodbye $", "^ good night", "^ see you|ya", "^ have a"),
         "fine": (
-            "^ ok|okay|k|kk|lol|haha|hah|ha|cool|great|nice|perfect|awesome|good|yay|wow|sure|super|sweet|alright|gotcha|yep|yup|yes|yeah|fine|right $",
+            "^ ok|okay|k|kk|lol|haha|hah|ha|cool|great|nice|perfect|awesome|good|yay|"
+            "wow|sure|super|sweet|alright|gotcha|yep|yup|yes|yeah|fine|right $",
             "^ got it",
             "^ good|nice|great job|work",
             "^ sounds good",

@@ -112,7 +112,8 @@ def _is_repeat(
     turns: Sequence[Turn], standing: dict[tuple[int, int, date], list[Claim]], now: Situation
 ) -> bool:
     """Whether the same member said just this before: then it is the same text again, and one undo
-    takes both back. Said by someone else, or said of some of them only, it is a claim of its own."""
+    takes both back. Said by someone else, or said of some of them only, it is a claim of its
+    own."""
     by_entry: dict[int, set[tuple[int, int, date]]] = {}
     for key, claims in standing.items():
         for claim in claims:
@@ -286,7 +287,8 @@ REMOVE = Skill(
     listeners=(
         Listener(
             (
-                "take|remove|delete|erase|uncheck|unlog|drop|scratch ... <who> off|from|out ... <bin>",
+                "take|remove|delete|erase|uncheck|unlog|drop|scratch ... <who> off|"
+                "from|out ... <bin>",
                 "remove|delete|erase|uncheck|unlog <who> <bin>",
                 "take off|out <who> from|at <bin>",
                 "take <who> off",

@@ -80,7 +80,8 @@ def _alike(word: str, vocabulary: Vocabulary) -> list[Near]:
 
 
 def near_ordinary(word: str) -> str | None:
-    """The one ordinary word that this is a slip of; None if there is none or several are as near."""
+    """The one ordinary word that this is a slip of; None if there is none or several are as
+    near."""
     if len(word) == 4:
         found = _within(word, _CORE, 1)
     else:
@@ -153,8 +154,10 @@ def _has_rival(word: str, near: Near, least: int, vocabulary: Vocabulary) -> boo
 
 
 def _is_slip(word: str, name: str) -> bool:
-    """Whether a child's name was mistyped or written as it sounds, rather than another name written:
-    a letter doubled or left single, two swapped, one lost or added inside, a neighbouring key hit."""
+    """Whether a child's name was mistyped or written as it sounds, rather than another name
+    written:
+    a letter doubled or left single, two swapped, one lost or added inside, a neighbouring key
+    hit."""
     plain = name.replace(" ", "")
     if _sound(word) == _sound(plain):
         return True
@@ -194,7 +197,8 @@ def _sound(word: str) -> str:
 
 
 def near_children(word: str, vocabulary: Vocabulary) -> tuple[Sense, ...]:
-    """The children whose names are at all near a word nobody knows, nearest first: to be offered."""
+    """The children whose names are at all near a word nobody knows, nearest first: to be
+    offered."""
     limit = max(1, allowed(len(word)))
     known = _single_words(vocabulary).get(Kind.STUDENT, ())
     alike = [(other, 0) for other in known if _sound(other) == _sound(word)]

@@ -12,8 +12,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import pairwise
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from bot.requests import Ask, CorrectLog, LogVisits, Option, Place, RemoveVisits, Undo, When, Who
 from bot.understanding.canonical import log_in_full, removal_in_full, who_in_full
@@ -23,16 +23,57 @@ from bot.understanding.senses import Item, Kind
 from bot.understanding.statement import is_place, is_subject
 
 _SAYS_OTHERWISE = frozenset(
-    ["oops", "whoops", "sorry", "correction", "meant", "mean", "actually", "wrong", "mistake", "typo", "wait", "instead", "bad", "fix", "scratch", "rather", "no", "nope", "woops", "oop", "ugh", "argh"]
+    [
+        "oops",
+        "whoops",
+        "sorry",
+        "correction",
+        "meant",
+        "mean",
+        "actually",
+        "wrong",
+        "mistake",
+        "typo",
+        "wait",
+        "instead",
+        "bad",
+        "fix",
+        "scratch",
+        "rather",
+        "no",
+        "nope",
+        "woops",
+        "oop",
+        "ugh",
+        "argh",
+    ]
 )
 _WAS = (
     ("that", "was"), ("it", "was"), ("thats",), ("should", "be"), ("should", "have"), ("shouldve",),
     ("make", "that"), ("make", "it"), ("change",), ("was", "actually"), ("was", "really"),
-    ("it", "should"), ("that", "should"), ("i", "meant"), ("i", "mean"), ("meant",), ("these", "were"),
+    ("it", "should"), ("that", "should"), ("i", "meant"), ("i", "mean"), ("meant",),
+    ("these", "were"),
     ("those", "were"), ("they", "were"), ("that", "is"), ("that", "were"),
 )  # fmt: skip
 _NEGATES = frozenset(
-    ["not", "no", "wasnt", "werent", "didnt", "isnt", "without", "minus", "except", "remove", "uncheck", "delete", "erase", "drop", "cross", "unmark"]
+    [
+        "not",
+        "no",
+        "wasnt",
+        "werent",
+        "didnt",
+        "isnt",
+        "without",
+        "minus",
+        "except",
+        "remove",
+        "uncheck",
+        "delete",
+        "erase",
+        "drop",
+        "cross",
+        "unmark",
+    ]
 )
 _PRONOUNS = frozenset(("she", "he", "they", "that", "it"))
 

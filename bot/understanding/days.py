@@ -66,7 +66,8 @@ _TOMORROW = (
 PAST, EITHER, NEXT, VAGUE = "past", "either", "next", "vague"
 _VAGUE = (
     ("last", "week"), ("the", "other", "day"), ("other", "day"), ("a", "while", "ago"),
-    ("while", "back"), ("a", "while", "back"), ("last", "month"), ("last", "year"), ("last", "time"),
+    ("while", "back"), ("a", "while", "back"), ("last", "month"), ("last", "year"),
+    ("last", "time"),
     ("some", "day"), ("one", "day"), ("earlier", "this", "week"), ("this", "week"),
     ("a", "few", "days", "ago"), ("few", "days", "ago"), ("days", "ago"),
     ("a", "couple", "days", "ago"), ("a", "couple", "of", "days", "ago"), ("the", "weekend"),
@@ -222,7 +223,8 @@ def _weekday_with_date(tokens: Sequence[Token], at: int, today: date) -> tuple[S
 
 
 def _is_short_for_day(tokens: Sequence[Token], at: int) -> bool:
-    """ "sat", "sun", "wed" alone: a day only where nothing else stands behind it that it could do."""
+    """ "sat", "sun", "wed" alone: a day only where nothing else stands behind it that it could
+    do."""
     after = tokens[at + 1].kind if at + 1 < len(tokens) else Shape.BREAK
     before = tokens[at - 1].key if at else ""
     return before in ("on", "for", "from", "since", "until", "till", "by") or after is Shape.BREAK

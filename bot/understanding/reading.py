@@ -1,6 +1,7 @@
 """The door: a text in, requests and questions out.
 
-    text -> tokens -> items -> settled items -> clauses -> each clause: the skill whose phrase is found,
+    text -> tokens -> items -> settled items -> clauses -> each clause: the skill whose phrase is
+    found,
     a question about children and bins, or turns taken
 
 Pure: the class is handed in, and so is the moment the text was sent.
@@ -58,7 +59,8 @@ def read(
 ) -> Reading:
     """Read a text sent at a moment (in the class's zone) against a class.
 
-    `listeners` are tried in order; the one whose phrase takes up most words hears the clause. `last`
+    `listeners` are tried in order; the one whose phrase takes up most words hears the clause.
+    `last`
     is what the sender logged last, for corrections and for "g4 too".
     """
     items = items_of(text, roster, at)

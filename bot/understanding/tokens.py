@@ -23,7 +23,8 @@ class Kind(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Token:
-    """One token; `key` is folded (lower case, no accents, no apostrophes), `start`/`end` in text."""
+    """One token; `key` is folded (lower case, no accents, no apostrophes), `start`/`end` in
+    text."""
 
     text: str
     key: str

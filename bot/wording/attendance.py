@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 
 from bot.outcomes import Attendance
-from bot.wording.voice import Reply, Voice, clock, of_bins, on_day, short_day
+from bot.wording.voice import Reply, Voice, clock, of_bins, on_day, sentence, short_day
 
 _MOST_DAYS = 10
 
@@ -15,15 +15,13 @@ def attendance(outcome: Attendance, voice: Voice, entry_id: int) -> Reply:
     where = f" at {of_bins(outcome.bins)}" if outcome.bins else ""
     day = f" {on_day(outcome.day, outcome.today)}" if outcome.day else ""
     lines = []
-    if outcome.visits:
-        missing = "" if not outcome.without else f" Not {voice.children(outcome.without)}."
-        lines.append(
-            f"Yes{where}{day}.{missing}" if not missing else f"In part{where}{day}.{missing}"
-        )
-    elif outcome.without:
-        lines.append(f"No turn{where}{day} on record for {voice.children(outcome.without)}.")
+    if outcome.visits and outcome.without:
+        lines.append(sentence(f"In part{where}{day}. Not {voice.children(outcome.without)}"))
+    elif outcome.visits:
+        lines.append(f"Yes{where}{day}.")
     else:
-        lines.append(f"No turn{where}{day} on record.")
+        who = f" for {voice.children(outcome.without)}" if outcome.without else ""
+        lines.append(sentence(f"No turn{where}{day} on record{who}"))
     lines += _by_day(outcome, voice)
     return Reply("\n".join(lines))
 

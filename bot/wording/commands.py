@@ -36,7 +36,8 @@ def loaded_lines(loaded: Loaded) -> list[str]:
     lines = []
     for (action, subject), number in counts.items():
         if number > _ONE_BY_ONE or loaded.is_new:
-            lines.append(f"{number} {_MANY[subject]} {action}")
+            what = _MANY[subject] if number > 1 else _ONE[subject]
+            lines.append(f"{number} {what} {action}")
     for difference in loaded.differences:
         if difference.field and difference.field != "position":
             lines.append(f"{_row(difference)}: {_field(difference)}")

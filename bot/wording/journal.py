@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from bot.outcomes import Explained, LogCorrected, ReadingExplained, SteppedBack
 from bot.requests import Option
-from bot.wording.voice import Reply, Voice, clock, listed, short_day
+from bot.wording.voice import Reply, Voice, clock, listed, sentence, short_day
 from storage.records import Entry, Turn
 
 _LONGEST_QUOTE = 60
+_TOO_SHORT = 2  # words that tell nothing by themselves
 
 
 def stepped_back(outcome: SteppedBack, voice: Voice, entry_id: int) -> Reply:
@@ -16,7 +17,7 @@ def stepped_back(outcome: SteppedBack, voice: Voice, entry_id: int) -> Reply:
     if outcome.entry is None:
         text = "nothing to bring back" if outcome.forward else "nothing of yours to take back"
         return Reply(f"{word}: {text}.")
-    quote = quoted(outcome.entry.text)
+    quote = quoted(_words_of(outcome.entry))
     if outcome.reason == "already":
         return Reply(f"Already undone: {quote}")
     if outcome.reason == "no_change":
@@ -28,9 +29,16 @@ def stepped_back(outcome: SteppedBack, voice: Voice, entry_id: int) -> Reply:
     if outcome.added:
         lines.append(f"Logged: {_turns(outcome.added, voice)}.")
     if outcome.staying:
-        lines.append(f"Stays, since another text says so too: {_turns(outcome.staying, voice)}.")
+        stays = _turns(outcome.staying, voice)
+        lines.append(sentence(f"Stays, since another text says so too: {stays}"))
     choices = () if outcome.forward else (Option("Redo", "redo"),)
     return Reply("\n".join(lines), choices)
+
+
+def _words_of(entry: Entry) -> str:
+    """A text as it was sent, or what a one-word answer stood for."""
+    short = len(entry.text.split()) < _TOO_SHORT and entry.said is not None
+    return entry.said if short and entry.said else entry.text
 
 
 def log_corrected(outcome: LogCorrected, voice: Voice, entry_id: int) -> Reply:

@@ -6,7 +6,7 @@ from bot.classroom.needs import Needs
 from bot.outcomes import ChildrenNeed, WhoIsLeft
 from bot.requests import Option
 from bot.wording.visits import SCHOOL_DECIDES
-from bot.wording.voice import Reply, Voice, counted, short_day, till
+from bot.wording.voice import Reply, Voice, counted, sentence, short_day, till
 
 _NAMED_ON_A_LINE = 6
 
@@ -44,7 +44,8 @@ def _one_bin(needs: Needs, left: int | None, outcome: WhoIsLeft, voice: Voice) -
         if needs.students[2:]:
             lines.append(f"Then: {_with_away(needs.students[2:], outcome, voice)}")
     if needs.kept_away:
-        lines.append(f"Kept away by a caution: {voice.children(needs.kept_away)}. {SCHOOL_DECIDES}")
+        kept = sentence(f"Kept away by a caution: {voice.children(needs.kept_away)}")
+        lines.append(f"{kept} {SCHOOL_DECIDES}")
     return lines
 
 
@@ -80,7 +81,8 @@ def children_need(outcome: ChildrenNeed, voice: Voice, entry_id: int) -> Reply:
             f"{voice.child(student)}: {', '.join(parts) if parts else 'nothing, all done'}"
         )
     if len(lines) > 1 and all(not needs for _, needs in outcome.children):
-        lines = [f"All done: {voice.children(student for student, _ in outcome.children)}."]
+        done = voice.children(student for student, _ in outcome.children)
+        lines = [sentence(f"All done: {done}")]
     for student, bin_ in outcome.kept_from:
         lines.append(
             f"{voice.child(student)} is kept from {bin_.name} by a caution. {SCHOOL_DECIDES}"

@@ -4,7 +4,17 @@ from __future__ import annotations
 
 from bot.outcomes import ANSWERED, HeldBack, NotLogged, VisitsLogged, VisitsRemoved, WhichDay
 from bot.requests import Option
-from bot.wording.voice import Reply, Voice, clock, counted, listed, on_day, short_day, till
+from bot.wording.voice import (
+    Reply,
+    Voice,
+    clock,
+    counted,
+    listed,
+    on_day,
+    sentence,
+    short_day,
+    till,
+)
 
 SCHOOL_DECIDES = "Your school's own plan and the nurse decide."
 
@@ -19,7 +29,7 @@ def visits_logged(outcome: VisitsLogged, voice: Voice, entry_id: int) -> Reply:
         lines.append(f"✓ {name}{day}: {who}{_without(outcome, voice)}")
         if outcome.already:
             who = voice.students(turn.student_id for turn in outcome.already)
-            lines.append(f"On record before: {who}.")
+            lines.append(sentence(f"On record before: {who}"))
     elif outcome.already:
         who = voice.students(turn.student_id for turn in outcome.already)
         at = f" (told at {clock(outcome.already_at.time())})" if outcome.already_at else ""
@@ -64,7 +74,7 @@ def _still(outcome: VisitsLogged, voice: Voice) -> str:
         return "Everyone who is to go has been."
     first = f"; {voice.children(needs.students[:2])} first" if len(needs.students) > 2 else ""
     if len(needs.students) <= 2:
-        return f"Only {voice.children(needs.students)} still to come."
+        return sentence(f"Still to come: {voice.children(needs.students)}")
     return f"{counted(len(needs.students), 'child', 'children')} still to come{first}."
 
 
@@ -136,7 +146,7 @@ def visits_removed(outcome: VisitsRemoved, voice: Voice, entry_id: int) -> Reply
     day = on_day(outcome.day, outcome.today)
     if outcome.status == ANSWERED:
         who = voice.children(outcome.students)
-        return Reply(f"Nothing to take back: no turn{where} {day} on record for {who}.")
+        return Reply(sentence(f"Nothing to take back: no turn{where} {day} on record for {who}"))
     bins = sorted({voice.bin_(voice.roster.stint[t.stint_id]) for t in outcome.removed})
     who = voice.students(turn.student_id for turn in outcome.removed)
     return Reply(f"Taken back {day}: {who}, {listed(bins)}.", (Option("Undo", f"undo {entry_id}"),))

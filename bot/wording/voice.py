@@ -59,6 +59,11 @@ class Voice:
         return self.spoken is None or student.id in self.spoken
 
 
+def sentence(text: str) -> str:
+    """A text with a full stop at its end, if it has none: names may end in one."""
+    return text if text.endswith((".", "?", "!")) else f"{text}."
+
+
 def counted(number: int, one: str, many: str) -> str:
     """ "1 child", "3 children"."""
     return f"{number} {one if number == 1 else many}"

@@ -78,7 +78,8 @@ class _NotKept(Exception):
 
 
 class Classes:
-    """The classes of the phrase files, loaded once; each case runs in a unit of work rolled back."""
+    """The classes of the phrase files, loaded once; each case runs in a unit of work rolled
+    back."""
 
     def __init__(self, folder: Path, database_folder: Path) -> None:
         self._databases: dict[str, Database] = {}

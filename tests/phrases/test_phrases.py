@@ -1,7 +1,9 @@
 """Every case of every phrase file, through the whole bot; what is not right yet is listed by name.
 
-`not_yet.txt` holds the cases that are asked needlessly, not understood, or wrong: verdict, file, class,
-what was said. A case listed there must keep failing in just that way, so that the list cannot rot; a
+`not_yet.txt` holds the cases that are asked needlessly, not understood, or wrong: verdict, file,
+class,
+what was said. A case listed there must keep failing in just that way, so that the list cannot
+rot; a
 case that changes the class wrongly is never added to it without being told of in DEVELOPERS.md.
 """
 

@@ -11,7 +11,28 @@ _PLEASE = frozenset(("can", "could", "would", "will", "pls", "please"))
 
 
 _RECORDS = frozenset(
-    ["log", "mark", "record", "note", "put", "add", "write", "tick", "check", "credit", "give", "count", "enter", "update", "save", "track", "jot", "cross", "register", "show"]
+    [
+        "log",
+        "mark",
+        "record",
+        "note",
+        "put",
+        "add",
+        "write",
+        "tick",
+        "check",
+        "credit",
+        "give",
+        "count",
+        "enter",
+        "update",
+        "save",
+        "track",
+        "jot",
+        "cross",
+        "register",
+        "show",
+    ]
 )
 
 

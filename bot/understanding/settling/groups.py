@@ -172,7 +172,8 @@ def _is_range(item: Item) -> bool:
 
 
 def _named_before(out: list[Item], vocabulary: Vocabulary) -> bool:
-    """ "red group", "3rd group", "comets table": the group word makes the word before it a group."""
+    """ "red group", "3rd group", "comets table": the group word makes the word before it a
+    group."""
     before = out[-1]
     named = before.get(Kind.GROUP)
     if named is not None:

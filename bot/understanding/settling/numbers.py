@@ -47,7 +47,8 @@ def join_quantities(row: list[Item]) -> list[Item]:
 
 
 def read_bare_numbers(row: list[Item], vocabulary: Vocabulary) -> list[Item]:
-    """A bare number is a group, a child's code, or both; what is near settles it, else it is asked."""
+    """A bare number is a group, a child's code, or both; what is near settles it, else it is
+    asked."""
     out = list(row)
     for at, item in enumerate(row):
         if item.kind is not Kind.NUMBER:
@@ -69,7 +70,33 @@ def read_bare_numbers(row: list[Item], vocabulary: Vocabulary) -> list[Item]:
 
 
 _COUNTED_PLACES = frozenset(
-    ["room", "rooms", "page", "pages", "grade", "chapter", "day", "period", "bus", "lesson", "unit", "week", "version", "step", "level", "floor", "problem", "number", "question", "line", "row", "part", "door", "hall", "locker"]
+    [
+        "room",
+        "rooms",
+        "page",
+        "pages",
+        "grade",
+        "chapter",
+        "day",
+        "period",
+        "bus",
+        "lesson",
+        "unit",
+        "week",
+        "version",
+        "step",
+        "level",
+        "floor",
+        "problem",
+        "number",
+        "question",
+        "line",
+        "row",
+        "part",
+        "door",
+        "hall",
+        "locker",
+    ]
 )
 
 
