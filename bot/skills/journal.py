@@ -150,6 +150,7 @@ UNDO = Skill(
                 "^ scratch|cancel|delete|erase|remove|forget|nix|ignore|undo the? last|"
                 "previous one|log|entry|text|message|thing|turn?",
                 "take that|it back",
+                "^ forget|drop that $",
                 "^ never mind|nevermind that? $",
             ),
             _hear_undo,

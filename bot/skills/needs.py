@@ -11,7 +11,7 @@ from bot.classroom.needs import Tally, missing_visits, needs_of, stints_needed
 from bot.classroom.presence import aways_on
 from bot.classroom.stints import nearest_stint, out_on
 from bot.outcomes import ANSWERED, REFUSED, ChildrenNeed, Outcome, WhoIsLeft
-from bot.requests import Request, StudentNeeds, WhoNeeds
+from bot.requests import Place, Request, StudentNeeds, WhoNeeds
 from bot.skills.skill import Situation, Skill
 from bot.understanding.clause import Clause
 from bot.understanding.reading import Listener
@@ -125,11 +125,19 @@ def _label(request: StudentNeeds, now: Situation) -> str | None:
 def _hear_who(clause: Clause) -> Request:
     places = clause.places()
     if not places:
-        places = clause.spoken_of  # "g3 did ramps, who is left?"
+        places = clause.spoken_of or _of_last_log(clause)  # "g3 did ramps, who is left?"
     among = clause.who()
     if among.everyone:
         among = replace(among, everyone=False)
     return WhoNeeds(places, among)
+
+
+def _of_last_log(clause: Clause) -> tuple[Place, ...]:
+    """ "who still needs it", right after a log."""
+    says_it = any(item.keys[:1] in (("it",), ("that",)) for item in clause.items)
+    if clause.last is None or not says_it:
+        return ()
+    return tuple(dict.fromkeys(log.place for log in clause.last.logs))
 
 
 def _hear_child(clause: Clause) -> Request | None:
@@ -165,6 +173,9 @@ WHO = Skill(
                 "who do|should|can|must i|we",
                 "which|what of ... need|needs|left|missing|hasnt|havent",
                 "who else",
+                "<bin> who next|left|else?",
+                "kids|children|names|list|students of? ... w/o|without|not <bin>",
+                "how many more|kids|children|students? need|needs|left|have|havent|hasnt|are|still",
                 "who|whos next for|at|on|in",
                 "anyone|anybody|somebody|someone left|still|need|needs|missing|"
                 "remaining|hasnt|havent",
@@ -213,7 +224,10 @@ CHILD = Skill(
                 "what|which is|are left|missing|remaining for|with <who>",
                 "does|do <who> still? need|needs",
                 "<who> still need|needs",
-                "<who> need|needs what",
+                "<who> need|needs what|which",
+                "<who> what|which they|he|she? ... must|still|need|needs|have|has|left|missing",
+                "what|whats <who> still|got",
+                "is|are <who> all? done|finished|through|thru with|w? everything|all",
                 "<who> need|needs <bin>",
                 "^ <who> need|needs $",
                 "needs|needed|need of|for|by <who>",

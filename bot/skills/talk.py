@@ -46,7 +46,7 @@ def _talk(kind: str) -> Listener:
         ),
         "no": (
             "^ no|nope|nah|neither|nvm|cancel|skip|stop|none $",
-            "^ forget|drop|skip|cancel it|that|this $",
+            "^ forget|drop|skip|cancel it|this $",
             "^ none|neither of? them|those|these|one $",
             "^ no one $",
             "^ nobody|noone else? $",

@@ -49,27 +49,29 @@ _WORDS: Mapping[Kind, str] = {
         the remaining groups, the other children, the rest of the kids, rest, others
     """,
     Kind.DID: """
-        did, done, finished, finish, finishes, completed, complete, visited, went, went to, went
-        thru, went through, went over, was at, were at, was in, were in, was on, were on, been
-        to, has been to, have been to, has been at, have been at, has been, have been, had, got,
-        got to, gotten to, played, played with, explored, worked on, worked at, worked with,
-        used, checked off, through with, wrapped up, done with, done w, all done, all finished,
-        finished up, finished with, got through, got thru, hit, rotated to, rotated through, has
-        done, have done, has finished, have finished, just did, just finished, just done, got
-        done, is done, are done, is done with, are done with, was done, came through, did do,
-        got a turn, had a turn, took a turn, had their turn, took their turn, got their turn,
-        got a turn at, had a turn at, made it to, made it through, ticked off, cleared, knocked
-        out, were over at, was over at, spent time at, completes, finishing, sat at, ✓, ✔, ✅, ☑,
-        check, checked, mark, log, logged, record, put down, credit, count, tick, mark down, jot
-        down, write down, has had, have had, has completed, have completed, went over to, moved
-        through, cycled through, attended, participated in, been through, got in, ran, been at,
-        been on, been in, rocked, crushed, nailed, aced, killed it at, smashed, finsihed,
-        finised, fininshed, finishd, finshed, fnished, compelted, compleated, came back from,
-        back from, just left, just wrapped up, wrapped, wraps up, done at, finished at, ended,
-        over with, out of, came from, thru, through, did their turn at, did their time at, is
-        through with, are through with, is finished with, are finished with, were done with, was
-        done with, are finished, is finished, just came from, just came off, took on, cross off,
-        crossed off, tackled
+        dn, cmpl, cmplt, compl, comp, fin, finishd, squeezed in, cracked, conquered, worked, did
+        get through, did get to, did go to, did make it to, did try, got to try, get through,
+        got round to, did, done, finished, finish, finishes, completed, complete, visited, went,
+        went to, went thru, went through, went over, was at, were at, was in, were in, was on,
+        were on, been to, has been to, have been to, has been at, have been at, has been, have
+        been, had, got, got to, gotten to, played, played with, explored, worked on, worked at,
+        worked with, used, checked off, through with, wrapped up, done with, done w, all done,
+        all finished, finished up, finished with, got through, got thru, hit, rotated to,
+        rotated through, has done, have done, has finished, have finished, just did, just
+        finished, just done, got done, is done, are done, is done with, are done with, was done,
+        came through, did do, got a turn, had a turn, took a turn, had their turn, took their
+        turn, got their turn, got a turn at, had a turn at, made it to, made it through, ticked
+        off, cleared, knocked out, were over at, was over at, spent time at, completes,
+        finishing, sat at, ✓, ✔, ✅, ☑, check, checked, mark, log, logged, record, put down,
+        credit, count, tick, mark down, jot down, write down, has had, have had, has completed,
+        have completed, went over to, moved through, cycled through, attended, participated in,
+        been through, got in, ran, been at, been on, been in, rocked, crushed, nailed, aced,
+        killed it at, smashed, finsihed, finised, fininshed, finshed, fnished, compelted,
+        compleated, came back from, back from, just left, just wrapped up, wrapped, wraps up,
+        done at, finished at, ended, over with, out of, came from, thru, through, did their turn
+        at, did their time at, is through with, are through with, is finished with, are finished
+        with, were done with, was done with, are finished, is finished, just came from, just
+        came off, took on, cross off, crossed off, tackled
     """,
     Kind.AT: """
         at, on, in, to, for, is at, are at, is on, are on, is in, are in, over at, into, inside,
@@ -221,6 +223,8 @@ _WORDS: Mapping[Kind, str] = {
         shirt, shoes, hair, eyes, dress, hat, coat, backpack, spot, place, seat, chair, sat
     """,
     Kind.PLAIN: """
+        question mark, jst, js, jus, present, all present, happened, after assembly, before
+        assembly, after specials, after gym, after pe, after music, somehow, named, called,
         about, everything, teh, tell it, tell it that, tell you that, to tell you, boy, was it,
         after all, tho, rn, atm, having, period, comma, new line, newline, aka, twice, flat,
         again and again, heres how it went, how it went, this is how it went, would ya, would
@@ -267,10 +271,10 @@ _WORDS: Mapping[Kind, str] = {
         far, nicely done, great work, good work, went well, went great, went fine, did great,
         did well, did good, went smoothly, no fuss, super fast, super quick, like a charm, like
         champs, like pros, before lunch, after lunch, before recess, after recess, after snack,
-        before snack, after music, this afternoon, this time, this round, this rotation, this
-        morning, at once, in the end, by now, and all, ran smoothly, rotation, rotations, round,
-        slot, session, let you know, letting you know, to let you know, wanted to let you know,
-        just wanted to say, just wanted to tell you, i can report, can confirm, i can confirm,
+        before snack, this afternoon, this time, this round, this rotation, this morning, at
+        once, in the end, by now, and all, ran smoothly, rotation, rotations, round, slot,
+        session, let you know, letting you know, to let you know, wanted to let you know, just
+        wanted to say, just wanted to tell you, i can report, can confirm, i can confirm,
         confirmed, confirming, confirm, checking in, quick check in, hope youre well, hope all
         is well, how are you, hope your day is going well, boom, bam, woot, booyah, hooray,
         hurray, mission accomplished, success, victory, whoo, woop, whoop, high five, go team,

@@ -180,9 +180,14 @@ def _names(part: Sequence[Item]) -> tuple[bool, bool]:
 def _is_header_with_list(part: Sequence[Item]) -> bool:
     """A heading with a colon and the lines listed under it so far, each of one kind."""
     mentions = [is_subject(item) for item in part if is_subject(item) or is_place(item)]
-    has_colon = any(item.kind is Kind.COLON for item in part)
+    colon = next((at for at, item in enumerate(part) if item.kind is Kind.COLON), None)
+    headed = colon is not None and sum(map(_is_mention, part[:colon])) == 1
     joined = sum(item.kind is Kind.COMMA for item in part)
-    return has_colon and joined > 0 and len(set(mentions[1:])) == 1 and mentions[0] != mentions[1]
+    return headed and joined > 0 and len(set(mentions[1:])) == 1 and mentions[0] != mentions[1]
+
+
+def _is_mention(item: Item) -> bool:
+    return is_subject(item) or is_place(item)
 
 
 def _ends_with_who(part: Sequence[Item]) -> bool:
@@ -212,7 +217,12 @@ def _split(items: Sequence[Item]) -> Iterator[list[Item]]:
             yield part
             part = []
         part.append(item)
-        asks_on = item.kind is Kind.QUERY and at + 1 < len(items) and items[at + 1].kind is Kind.OR
+        following = items[at + 1] if at + 1 < len(items) else None
+        asks_on = (
+            item.kind is Kind.QUERY
+            and following is not None
+            and (following.kind is Kind.OR or following.text == ")")
+        )
         if asks_on:
             part[-1] = replace(item, senses=(Sense(Kind.COMMA),))
             continue

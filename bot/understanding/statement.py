@@ -29,6 +29,7 @@ _MOODS = (
 )
 _REASON = frozenset(("because", "cause", "cuz", "bc", "since", "so", "while", "though", "although"))
 _SLIPS = frozenset(("meant", "mean", "correction", "wait", "sorry", "oops", "whoops", "scratch"))
+_PRONOUNS = (("he",), ("she",), ("him",), ("her",))
 _NOT_THEM = (("not",), ("no",), ("neither",), ("❌",), ("🚫",))
 
 
@@ -148,6 +149,8 @@ class Segmenter:
         if item.kind is Kind.EXCEPT:
             return True
         following = self._next_meaning(at + 1)
+        if following is not None and following.kind is Kind.UNKNOWN and current is not None:
+            return current.is_whole and item.keys in _NOT_THEM  # "not suny"
         if following is None or not is_subject(following):
             return False
         run = self._run(self._items.index(following, at + 1), SUBJECT)
@@ -173,9 +176,15 @@ class Segmenter:
             return True
         before = self._items[at - 1] if at else None
         after = self._items[at + 1] if at + 1 < len(self._items) else None
-        bounded = after is not None and (after.kind is Kind.COMMA or after.can_be(Kind.KEY))
-        around = before is not None and (before.kind is Kind.COMMA or self._slip)
-        return item.keys == ("no",) and around and bounded
+        puts_right = after is not None and (
+            after.kind is Kind.COMMA
+            or after.can_be(Kind.KEY)
+            or after.keys in (("only",), ("just",))
+        )
+        opens = before is not None and (
+            before.kind in (Kind.COMMA, Kind.PLAIN) or before.text == "(" or self._slip
+        )
+        return item.keys == ("no",) and opens and puts_right
 
     def _denies_place(self, at: int) -> bool:
         """ "g3 ramps not balance", "instead of ramps"."""
@@ -213,6 +222,8 @@ class Segmenter:
             target.times.append(item)
         elif self._in_reason:
             return
+        elif item.keys in _PRONOUNS and self._is_listed(at):
+            target.names.append(item)
         elif item.can_be(Kind.DID):
             target.verbs.append(item)
             if target.moods[-1:] == [Kind.STARTED]:
@@ -228,6 +239,14 @@ class Segmenter:
             current.loose = self._is_subject_next(at + 1)
         elif item.keys in (("same",), ("ditto",), ("same", "for")):
             target.more = True
+
+    def _is_listed(self, at: int) -> bool:
+        """ "he and hana": a child spoken of before, in a list with others."""
+        around = self._items[max(0, at - 2) : at], self._items[at + 1 : at + 3]
+        return any(
+            len(side) == 2 and {i.kind for i in side} & {Kind.AND} and any(map(is_subject, side))
+            for side in around
+        )
 
     def _matters(self, at: int, *, behind: bool) -> bool:
         """A doing told of between a child and a bin, or by the teacher right before a child."""
@@ -265,7 +284,9 @@ class Segmenter:
 
     def _note_unknown(self, at: int, target: Segment, *, behind: bool) -> None:
         item = self._items[at]
-        if self._expects_name(at):
+        if self._mode is Kind.EXCEPT:
+            target.open_exception = True
+        elif self._expects_name(at):
             target.names.append(item)
         elif self._current is None:
             return  # "omgggg g3 did balance"
@@ -486,7 +507,7 @@ class Segmenter:
             current.asides.extend(i for i in run.items if i.kind is not Kind.GROUP)
             self._waiting.unknown = []
         else:
-            current.who.extend(run.items)
+            current.who.extend(i for i in run.items if i.kind is not Kind.EVERYONE)
             current.either_who = current.either_who or run.has_or or link is Kind.OR
             current.loose = (
                 current.loose or len(current.places) > 1 or self._was_then(at=run.end, run=run)

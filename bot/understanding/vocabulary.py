@@ -67,6 +67,9 @@ def vocabulary_of(roster: Roster) -> Vocabulary:
     for beginning, bin_id in _beginnings(roster):
         if (beginning,) not in forms and (beginning,) not in LEXICON:
             learn((((beginning,), How.RELATED),), Kind.BIN, bin_id)
+    for short, kind, what in _abbreviations(roster):
+        if (short,) not in forms and (short,) not in LEXICON:
+            learn((((short,), How.RELATED),), kind, what)
     senses = {words: _senses(words, found) for words, found in forms.items()}
     longest = max((len(words) for words in (*senses, *LEXICON)), default=1)
     return Vocabulary(
@@ -166,6 +169,24 @@ def _forms_of_bin(bin_: Bin) -> Iterator[tuple[Keys, How]]:
                     part = words[start : start + size]
                     if part not in LEXICON and sum(word in content for word in part) > 1:
                         yield part, How.PART
+
+
+def _abbreviations(roster: Roster) -> Iterator[tuple[str, Kind, int]]:
+    """ "btns", "tngrms", "flcns": a name without its vowels; "mr" for Marble Run; where only one
+    bin or group is written so."""
+    owners: dict[str, set[tuple[Kind, int]]] = defaultdict(set)
+    named = [(Kind.BIN, b.id, name) for b in roster.bins for name in (b.name, *b.also_called)]
+    named += [(Kind.GROUP, group.id, group.name) for group in roster.groups]
+    for kind, what, name in named:
+        words = [word for word in keys(name) if word not in _LINKS]
+        for word in words:
+            bare = word[:1] + "".join(letter for letter in word[1:] if letter not in "aeiou")
+            for form in (bare, bare[:-1] if bare.endswith("s") else bare):
+                if len(form) >= 3 and form != word:
+                    owners[form].add((kind, what))
+        if len(words) > 1 and kind is Kind.BIN:
+            owners["".join(word[0] for word in words)].add((kind, what))
+    return ((short, *whats.pop()) for short, whats in owners.items() if len(whats) == 1)
 
 
 def _beginnings(roster: Roster) -> Iterator[tuple[str, int]]:

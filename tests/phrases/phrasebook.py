@@ -127,7 +127,7 @@ def verdict(case: Case, answer: Answer) -> str:
         asked_first = answer.outcome == "asked" and _is_part(case, answer.result)
         nothing = not answer.result["visits_added"] and not answer.result["visits_removed"]
         if asked_first:
-            return "asked"
+            return "right" if "asked" in case.outcome else "asked"
         if nothing and answer.outcome in ("unclear", "refused", "answered"):
             return "unclear"
         return "wrong"

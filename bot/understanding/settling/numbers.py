@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import time
 from dataclasses import replace
 
 from bot.understanding.senses import Item, Kind, Sense
 from bot.understanding.settling.pieces import LINKS, PEOPLE, SUBJECT, group_of, joined, number_of
+from bot.understanding.times import read_time
 from bot.understanding.vocabulary import Vocabulary
 
 
@@ -54,6 +56,10 @@ def read_bare_numbers(row: list[Item], vocabulary: Vocabulary) -> list[Item]:
         if item.kind is not Kind.NUMBER:
             continue
         value = number_of(item)
+        moment = _clock_time(item.keys[0], vocabulary)
+        if moment is not None and item.sense.word == "number":
+            out[at] = item.as_(Sense(Kind.TIME, value=moment))
+            continue
         senses: list[Sense] = []
         group_id = vocabulary.group_by_number.get(value) if value is not None else None
         if group_id is not None and item.sense.word != "ordinal":
@@ -67,6 +73,15 @@ def read_bare_numbers(row: list[Item], vocabulary: Vocabulary) -> list[Item]:
         if senses:
             out[at] = replace(item, senses=(*senses, *item.senses))
     return _ranges(_lists_agree(out), vocabulary)
+
+
+def _clock_time(digits: str, vocabulary: Vocabulary) -> time | None:
+    """ "930", "1015": a rotation's start written without its colon."""
+    if len(digits) not in (3, 4) or digits in vocabulary.student_by_code:
+        return None
+    moment = read_time(f"{digits[:-2]}:{digits[-2:]}")
+    starts = {rotation.starts for rotation in vocabulary.roster.rotations}
+    return moment if moment in starts else None
 
 
 _COUNTED_PLACES = frozenset(
