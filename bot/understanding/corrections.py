@@ -232,7 +232,9 @@ _SHORT = 8
 def _is_marked(clause: Clause) -> bool:
     """Whether the clause says that it puts something right."""
     words = [key for item in clause.items for key in item.keys]
-    if any(item.text == "*" for item in clause.items) or words[:1] in (["only"], ["just"], ["for"]):
+    is_later = clause.last is not None and clause.last.entry_id > 0  # not in the same text
+    stars = any(item.text == "*" for item in clause.items)
+    if is_later and (stars or words[:1] in (["only"], ["just"], ["for"])):
         return True
     if any(word in _SAYS_OTHERWISE for word in words):
         return True

@@ -5,7 +5,7 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -18,6 +18,10 @@ from storage.database import Database, Work, open_database
 
 HERE = Path(__file__).parent
 LOADED_AT = datetime(2026, 11, 20, 12, 0, tzinfo=UTC)
+
+
+_NO_LOGS = ("not_logs", "not_for_the_bot", "must not log")
+"""Kinds whose cases must change nothing; how the reply says so is judged by its own tests."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +41,7 @@ class Case:
     needs: Mapping[str, Sequence[str]] | None
     choices: tuple[str, ...] | None
     later: bool = False
-    partial: bool = field(default=False)
+    says_nothing: bool = False  # a case that must change nothing
 
     @property
     def name(self) -> str:
@@ -47,13 +51,16 @@ class Case:
 
 def read_cases(file: Path, default_at: str) -> Iterator[Case]:
     """The cases of one phrase file."""
-    for number, raw in enumerate(tomllib.loads(file.read_text("utf-8"))["case"], start=1):
+    told = tomllib.loads(file.read_text("utf-8"))
+    default_at = told.get("default_at", default_at)
+    for number, raw in enumerate(told["case"], start=1):
         said = raw["say"] if isinstance(raw["say"], list) else [raw["say"]]
         at = raw.get("at", default_at)
         requests = raw.get("requests")
         choices = raw.get("choices")
         yield Case(
-            kind=raw.get("kind", file.stem),
+            kind=file.stem,
+            says_nothing=raw.get("kind", file.stem) in _NO_LOGS,
             number=number,
             class_name=raw["class"],
             said=tuple(said),
@@ -67,10 +74,6 @@ def read_cases(file: Path, default_at: str) -> Iterator[Case]:
             choices=None if choices is None else tuple(choices),
             later=raw.get("later", False),
         )
-
-
-_NO_LOGS = ("not_logs", "not_for_the_bot", "must not log")
-"""Kinds whose cases must change nothing; how the reply says so is judged by its own tests."""
 
 
 class _NotKept(Exception):
@@ -132,7 +135,7 @@ def verdict(case: Case, answer: Answer) -> str:
             return "unclear"
         return "wrong"
     quiet = {"answered", "refused", "unclear"}
-    if case.kind in _NO_LOGS and answer.outcome in quiet and quiet & set(case.outcome):
+    if case.says_nothing and answer.outcome in quiet and quiet & set(case.outcome):
         return "right"
     if answer.outcome not in case.outcome:
         return {"asked": "asked", "unclear": "unclear"}.get(answer.outcome, "off")

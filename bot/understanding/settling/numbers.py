@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import time
 from dataclasses import replace
+from datetime import time
 
 from bot.understanding.senses import Item, Kind, Sense
 from bot.understanding.settling.pieces import LINKS, PEOPLE, SUBJECT, group_of, joined, number_of
@@ -119,32 +119,42 @@ def drop_lonely_numbers(row: list[Item]) -> list[Item]:
     """A bare number means children only where it touches a bin or a list of children."""
     out = list(row)
     for at, item in enumerate(row):
-        if not item.can_be(Kind.NUMBER) or not item.can_be(Kind.GROUP, Kind.STUDENT):
-            continue
-        before, after = _touching(row, at, -1), _touching(row, at, 1)
-        after_number = (
-            at + 1 < len(row)
-            and row[at + 1].kind is Kind.GROUP
-            and not (row[at + 1].can_be(Kind.NUMBER))
-        )
-        is_preposition = after_number and before is not None and before.can_be(Kind.BIN, Kind.DID)
-        placed = at > 0 and row[at - 1].keys[-1:] and row[at - 1].keys[-1] in _COUNTED_PLACES
-        near = any(
-            n is not None
-            and (
-                n.can_be(*SUBJECT, Kind.BIN, Kind.COLOR, Kind.EXCEPT, Kind.PLUS, Kind.NOT, Kind.BUT)
-            )
-            for n in (before, after)
-        )
-        alone = len([i for i in row if i.kind not in (Kind.PLAIN, Kind.MARK)]) <= 2
-        said = after is not None and after.can_be(Kind.DID, Kind.NOT, Kind.MISSED, Kind.STARTED)
-        if (
-            placed
-            or is_preposition
-            or not (near or said or alone or (before and before.can_be(Kind.KEY)))
-        ):
+        is_bare = item.can_be(Kind.NUMBER) and item.can_be(Kind.GROUP, Kind.STUDENT)
+        if is_bare and (_belongs_elsewhere(row, at) or not _touches_children_or_bin(row, at)):
             out[at] = item.as_(Sense(Kind.UNIT, word=item.word))
     return out
+
+
+def _belongs_elsewhere(row: Sequence[Item], at: int) -> bool:
+    """ "room 3", "done 4 g3" (for), "the seed 1" (one)."""
+    before = row[at - 1] if at else None
+    after = row[at + 1] if at + 1 < len(row) else None
+    if before is None:
+        return False
+    if before.keys[-1:] and before.keys[-1] in _COUNTED_PLACES:
+        return True
+    explicit = after is not None and after.kind is Kind.GROUP and not after.can_be(Kind.NUMBER)
+    touched = _touching(row, at, -1)
+    if explicit and touched is not None and touched.can_be(Kind.BIN, Kind.DID):
+        return True
+    is_place = before.can_be(Kind.BIN, Kind.COLOR)
+    return _is_one(row[at]) and is_place and at > 1 and row[at - 2].keys == ("the",)
+
+
+def _is_one(item: Item) -> bool:
+    """A 1, which dictation writes for "one"."""
+    return item.keys == ("1",)
+
+
+def _touches_children_or_bin(row: Sequence[Item], at: int) -> bool:
+    before, after = _touching(row, at, -1), _touching(row, at, 1)
+    beside = (*SUBJECT, Kind.BIN, Kind.COLOR, Kind.EXCEPT, Kind.PLUS, Kind.NOT, Kind.BUT)
+    if any(near is not None and near.can_be(*beside) for near in (before, after)):
+        return True
+    if after is not None and after.can_be(Kind.DID, Kind.NOT, Kind.MISSED, Kind.STARTED):
+        return True
+    alone = len([i for i in row if i.kind not in (Kind.PLAIN, Kind.MARK)]) <= 2
+    return alone or (before is not None and before.can_be(Kind.KEY))
 
 
 def _touching(row: Sequence[Item], at: int, step: int) -> Item | None:
