@@ -6,6 +6,7 @@ import asyncio
 import contextlib
 import json
 import logging
+import os
 import re
 import signal
 import sys
@@ -93,6 +94,7 @@ async def serve(
     now: Callable[[], datetime] = clock,
 ) -> int:
     """Answer updates until `stop` is set; the update in hand is finished. Gives the exit code."""
+    os.environ.setdefault("PTB_TIMEDELTA", "true")  # else the library warns at every flood limit
     updates_request = UpdatesRequest(connection_pool_size=1)
     bot = make_bot(settings, updates_request, pace)
     delivery = Delivery(bot, database, pace.patience)

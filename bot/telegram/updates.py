@@ -52,17 +52,19 @@ def heard(update: Raw, username: str) -> Said | Pressed | None:
     `username` is the bot's own, without the @. Raises KeyError, TypeError or ValueError for an
     update that is not shaped as published.
     """
-    if "callback_query" in update:
-        return _pressed(update["callback_query"])
-    if "edited_message" in update:
-        message = update["edited_message"]
+    kind = next((kind for kind in KINDS if kind in update), None)
+    if kind is None:
+        return None
+    part = update[kind]
+    if not isinstance(part, dict):
+        raise TypeError(kind)
+    if kind == "callback_query":
+        return _pressed(part)
+    if kind == "edited_message":
         # Without a text it is a caption, or a place that moves: nothing that was read before.
-        return _said(message, "edit", username) if "text" in message else None
-    if "message" in update:
-        message = update["message"]
-        kind = _kind(message)
-        return _said(message, kind, username) if kind is not None else None
-    return None
+        return _said(part, "edit", username) if "text" in part else None
+    content = _kind(part)
+    return _said(part, content, username) if content is not None else None
 
 
 def payload(text: str) -> str | None:
