@@ -17,6 +17,7 @@ import time
 from collections.abc import Sequence
 from dataclasses import dataclass, fields
 from datetime import UTC, datetime
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -173,7 +174,7 @@ def _look(
 
 
 def _falls(numbers: Sequence[int]) -> int:
-    return sum(after < before for before, after in zip(numbers, numbers[1:], strict=False))
+    return sum(after < before for before, after in pairwise(numbers))
 
 
 def trial(

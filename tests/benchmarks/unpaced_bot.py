@@ -1,4 +1,4 @@
-"""``python -m tests.benchmarks.unpaced_bot``: the bot as users run it, without the pace it keeps."""
+"""``python -m tests.benchmarks.unpaced_bot``: the bot as users run it, but at no set pace."""
 
 import os
 import sys

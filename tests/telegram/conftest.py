@@ -22,7 +22,7 @@ Running = Callable[..., AbstractAsyncContextManager[Database]]
 
 @pytest.fixture
 async def api() -> AsyncIterator[LocalBotApi]:
-    """A server whose clock stands still in the morning of a school day; no call breaks its rules."""
+    """A server whose clock stands still in the morning of a school day; no call is invalid."""
     async with LocalBotApi(clock=MORNING.timestamp) as running:
         yield running
         assert running.violations == []

@@ -1,4 +1,4 @@
-"""Promise: replies go out in order within a chat, chats do not wait for each other, none is lost."""
+"""Promise: replies go out in order in a chat, chats do not wait for each other, none is lost."""
 
 from __future__ import annotations
 
@@ -17,7 +17,6 @@ from tests.telegram.conftest import Running
 from tests.telegram.rooms import ROBIN, new_member
 
 SAM = 502
-
 
 
 @pytest.fixture

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 from sqlalchemy.exc import OperationalError
 
+from bot import conversation
 from bot.telegram import handling
 from bot.telegram.running import Pace
 from bot.wording.telegram import SORRY
@@ -225,7 +226,7 @@ async def test_a_mistake_of_ours_loses_no_update_and_is_owned_up_to(
     monkeypatch: pytest.MonkeyPatch,
     caplog: pytest.LogCaptureFixture,
 ) -> None:
-    sound = handling.take
+    sound = conversation.take
 
     def take(book: Any, member: Any, incoming: Any) -> Any:
         answer = sound(book, member, incoming)

@@ -1,4 +1,4 @@
-"""Promise: only members talk to a class; strangers learn nothing; what is not text hurts nothing."""
+"""Promise: only members talk to a class; strangers learn nothing; what is not text does no harm."""
 
 from __future__ import annotations
 
@@ -67,9 +67,7 @@ async def test_a_code_gives_a_place_once(
     assert seen.entry_rows(database)[0]["member_id"] == kim.id
 
 
-async def test_guessing_at_codes_is_limited(
-    api: LocalBotApi, running: Running, code: str
-) -> None:
+async def test_guessing_at_codes_is_limited(api: LocalBotApi, running: Running, code: str) -> None:
     kim, clock = api.phone(KIM, "Kim"), [MORNING]
     async with running(now=lambda: clock[0]):
         for _ in range(MOST_GUESSES):
@@ -96,9 +94,7 @@ async def test_a_member_keeps_the_place_held_and_the_code_stays_good(
             assert [m.name for m in work.register.memberships_of(KIM)] == ["Kim"]
 
 
-async def test_bots_and_channels_are_not_listened_to(
-    api: LocalBotApi, running: Running
-) -> None:
+async def test_bots_and_channels_are_not_listened_to(api: LocalBotApi, running: Running) -> None:
     message = {
         "message_id": 5,
         "date": 1,
@@ -188,5 +184,3 @@ def _service(chat: int) -> dict[str, object]:
     robin = {"id": ROBIN, "is_bot": False}
     about = {"message_id": 90, "date": 1, "from": robin, "chat": {"id": chat, "type": "supergroup"}}
     return {"message": {**about, "new_chat_members": [robin]}}
-
-

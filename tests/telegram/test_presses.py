@@ -1,4 +1,4 @@
-"""Promise: a button acts once however often it is pressed, and only where and for whom it was sent."""
+"""Promise: a button acts once however often it is pressed, and only where it was sent."""
 
 from __future__ import annotations
 
