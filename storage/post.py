@@ -2,25 +2,46 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import re
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Any
 
-from sqlalchemy import Connection, func, select
+from sqlalchemy import Connection, Insert, bindparam, select
+from sqlalchemy.dialects import postgresql, sqlite
 
-from storage.tables import buttons, outbox, updates
+from storage.tables import outbox, updates
+
+_BUTTON = re.compile(r"(\d{1,18}):(\d{1,3})")
 
 
 @dataclass(frozen=True, slots=True)
 class Letter:
-    """A reply on its way out; `buttons` are (row id, label) in order."""
+    """A reply on its way out, with the labels of its buttons in order."""
 
     id: int
     chat: int
-    kind: str
     text: str
-    buttons: tuple[tuple[int, str], ...]
-    notice_for: str | None
+    labels: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """What became of a letter: taken by the platform (as which message), or refused for good."""
+
+    letter_id: int
+    state: str  # sent, failed
+    message: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Waiting:
+    """An update that was kept and not yet handled."""
+
+    id: int
+    raw: str
+    received_at: datetime
 
 
 @dataclass(frozen=True)
@@ -29,51 +50,45 @@ class Post:
 
     connection: Connection
 
-    def keep(self, raw: Sequence[tuple[int, str]], now: datetime) -> None:
-        """Store updates as they came; one that is known already is left as it is."""
-        ids = [update_id for update_id, _ in raw]
-        known = set(self.connection.scalars(select(updates.c.id).where(updates.c.id.in_(ids))))
-        fresh = [
+    def keep(self, raw: Mapping[int, str], now: datetime) -> None:
+        """Store updates as they came, by id; one that is known already is left as it is."""
+        rows = [
             {"id": update_id, "raw": text, "received_at": now, "state": "waiting"}
-            for update_id, text in dict(raw).items()
-            if update_id not in known
+            for update_id, text in raw.items()
         ]
-        if fresh:
-            self.connection.execute(updates.insert(), fresh)
+        if rows:
+            self.connection.execute(_KEEP[self.connection.dialect.name], rows)
 
-    def waiting(self) -> tuple[tuple[int, str, datetime], ...]:
-        """Updates that were kept and not yet handled, oldest first: id, raw, received at."""
-        query = (
-            select(updates.c.id, updates.c.raw, updates.c.received_at)
-            .where(updates.c.state == "waiting")
-            .order_by(updates.c.id)
-        )
-        return tuple((row.id, row.raw, row.received_at) for row in self.connection.execute(query))
+    def waiting(self) -> tuple[Waiting, ...]:
+        """Updates that were kept and not yet handled, in the order in which they came."""
+        rows = self.connection.execute(_WAITING)
+        return tuple(Waiting(row.id, row.raw, row.received_at) for row in rows)
 
-    def is_waiting(self, update_id: int) -> bool:
-        """Whether an update still has to be handled."""
-        query = select(updates.c.state).where(updates.c.id == update_id)
-        return self.connection.execute(query).scalar() == "waiting"
+    def mark_handled(self, update_id: int, now: datetime) -> bool:
+        """Say that this unit of work holds what an update brings about, whether it was kept or not.
 
-    def mark_handled(self, update_id: int) -> None:
-        """The effects of this update are in the same unit of work."""
-        query = updates.update().where(updates.c.id == update_id)
-        self.connection.execute(query, {"state": "handled"})
+        False where that had been said before (or nothing could be made of it): do nothing.
+        """
+        row = {"id": update_id, "raw": "", "received_at": now, "state": "handled"}
+        return self.connection.execute(_HANDLED[self.connection.dialect.name], row).rowcount > 0
 
-    def mark_dead(self, update_id: int, fault: str) -> None:
-        """Keep an update that nothing can be made of, with the kind of fault."""
-        query = updates.update().where(updates.c.id == update_id)
-        self.connection.execute(query, {"state": "dead", "fault": fault})
+    def mark_dead(self, update_id: int, raw: str, fault: str, now: datetime) -> bool:
+        """Keep an update that nothing can be made of, with the kind of fault.
+
+        False where it had been handled or given up before.
+        """
+        row = {"id": update_id, "raw": raw, "received_at": now, "state": "dead", "fault": fault}
+        return self.connection.execute(_DEAD[self.connection.dialect.name], row).rowcount > 0
 
     def dead(self) -> tuple[tuple[int, str], ...]:
         """The updates nothing could be made of: id and kind of fault."""
         query = select(updates.c.id, updates.c.fault).where(updates.c.state == "dead")
         return tuple((row.id, row.fault) for row in self.connection.execute(query))
 
-    def next_offset(self) -> int | None:
-        """The offset to ask for next: one above the highest update kept; None at the start."""
-        highest = self.connection.execute(select(func.max(updates.c.id))).scalar()
-        return None if highest is None else highest + 1
+    def forget_handled(self, before: datetime) -> None:
+        """Drop the ids of updates handled before a moment: the platform may use them again."""
+        query = updates.delete().where(updates.c.state == "handled", updates.c.received_at < before)
+        self.connection.execute(query)
 
     def send(
         self,
@@ -81,66 +96,81 @@ class Post:
         text: str,
         *,
         choices: Sequence[tuple[str, str]] = (),
+        class_id: int | None = None,
         update_id: int | None = None,
-        kind: str = "message",
-        notice_for: str | None = None,
     ) -> Letter:
         """Put a reply into the outbox, its choices as (label, text to send) pairs."""
         row: dict[str, object] = {
             "chat": chat,
+            "class_id": class_id,
             "update_id": update_id,
-            "kind": kind,
             "text": text,
-            "buttons": [],
-            "notice_for": notice_for,
+            "choices": [list(choice) for choice in choices],
             "state": "waiting",
         }
-        key = self.connection.execute(outbox.insert(), row).inserted_primary_key
+        key = self.connection.execute(_SEND, row).inserted_primary_key
         assert key is not None
-        letter_id = int(key[0])
-        made = tuple((self._button(letter_id, *choice), choice[0]) for choice in choices)
-        if made:
-            self.connection.execute(
-                outbox.update().where(outbox.c.id == letter_id), {"buttons": made}
-            )
-        return Letter(letter_id, chat, kind, text, made, notice_for)
-
-    def _button(self, letter_id: int, label: str, send: str) -> int:
-        row = {"outbox_id": letter_id, "label": label, "send": send}
-        key = self.connection.execute(buttons.insert(), row).inserted_primary_key
-        assert key is not None
-        return int(key[0])
+        return Letter(int(key[0]), chat, text, tuple(label for label, _ in choices))
 
     def unsent(self) -> tuple[Letter, ...]:
         """Replies that have not been sent, oldest first."""
-        query = select(outbox).where(outbox.c.state == "waiting").order_by(outbox.c.id)
         return tuple(
-            Letter(
-                row.id,
-                row.chat,
-                row.kind,
-                row.text,
-                tuple((button, label) for button, label in row.buttons),
-                row.notice_for,
-            )
-            for row in self.connection.execute(query)
+            Letter(row.id, row.chat, row.text, tuple(label for label, _ in row.choices))
+            for row in self.connection.execute(_UNSENT)
         )
 
-    def mark_sent(self, letter_id: int, message: int | None) -> None:
-        """The platform has taken this reply."""
-        query = outbox.update().where(outbox.c.id == letter_id)
-        self.connection.execute(query, {"state": "sent", "message": message})
+    def mark(self, marks: Iterable[Mark]) -> None:
+        """Write down what became of letters."""
+        rows = [
+            {"letter_id": mark.letter_id, "state": mark.state, "message": mark.message}
+            for mark in marks
+        ]
+        if rows:
+            self.connection.execute(_MARK, rows)
 
-    def mark_failed(self, letter_id: int) -> None:
-        """The platform refuses this reply for good (a chat that blocked the bot, say)."""
-        query = outbox.update().where(outbox.c.id == letter_id)
-        self.connection.execute(query, {"state": "failed"})
-
-    def pressed(self, button_id: int, chat: int) -> str | None:
-        """The text behind a button, where it was sent to this chat."""
-        query = (
-            select(buttons.c.send)
-            .join(outbox, outbox.c.id == buttons.c.outbox_id)
-            .where(buttons.c.id == button_id, outbox.c.chat == chat)
+    def pressed(self, button: str, chat: int) -> tuple[str, int | None] | None:
+        """The text behind a button and the class it is meant for; None where no such button was
+        sent to this chat. A button is named by its letter and its place there: "412:0"."""
+        named = _BUTTON.fullmatch(button)
+        if named is None:
+            return None
+        letter_id, place = int(named[1]), int(named[2])
+        query = select(outbox.c.choices, outbox.c.class_id).where(
+            outbox.c.id == letter_id, outbox.c.chat == chat
         )
-        return self.connection.execute(query).scalar()
+        row = self.connection.execute(query).first()
+        if row is None or place >= len(row.choices):
+            return None
+        return row.choices[place][1], row.class_id
+
+
+def _for_each(dialect_insert: Any) -> tuple[Insert, Insert, Insert]:
+    """The three ways in which an update is written, in one dialect's words."""
+    row = dialect_insert(updates)
+    still = updates.c.state == "waiting"
+    handled = {"state": row.excluded.state, "raw": row.excluded.raw}
+    dead = {"state": row.excluded.state, "fault": row.excluded.fault}
+    return (
+        row.on_conflict_do_nothing(index_elements=["id"]),
+        row.on_conflict_do_update(index_elements=["id"], set_=handled, where=still),
+        row.on_conflict_do_update(index_elements=["id"], set_=dead, where=still),
+    )
+
+
+# Built once: what is said for every message costs more to build than to carry out.
+_IN_BOTH = {"sqlite": _for_each(sqlite.insert), "postgresql": _for_each(postgresql.insert)}
+_KEEP = {name: keep for name, (keep, _, _) in _IN_BOTH.items()}
+_HANDLED = {name: handled for name, (_, handled, _) in _IN_BOTH.items()}
+_DEAD = {name: dead for name, (_, _, dead) in _IN_BOTH.items()}
+_WAITING = (
+    select(updates.c.id, updates.c.raw, updates.c.received_at)
+    .where(updates.c.state == "waiting")
+    .order_by(updates.c.received_at, updates.c.id)  # ids may begin anew after a quiet week
+)
+_SEND = outbox.insert()
+_UNSENT = select(outbox).where(outbox.c.state == "waiting").order_by(outbox.c.id)
+_MARK = (
+    outbox.update()
+    .where(outbox.c.id == bindparam("letter_id"))
+    .values(state=bindparam("state"), message=bindparam("message"))
+)

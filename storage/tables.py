@@ -283,13 +283,13 @@ claims = Table(
     Index("ix_claims_day", "class_id", "day"),
 )
 
-# What travels: updates as they came in, replies as they are to go out, the buttons under them.
+# What travels: updates as they came in, replies as they are to go out, who knocks without a code.
 
 updates = Table(
     "updates",
     metadata,
     Column("id", BigInteger, primary_key=True, autoincrement=False),
-    Column("raw", Text, nullable=False),
+    Column("raw", Text, nullable=False),  # empty once handled: names are kept in one place only
     Column("received_at", UtcDateTime, nullable=False),
     Column("state", String(8), nullable=False, index=True),  # waiting, handled, dead
     Column("fault", String(200)),
@@ -300,22 +300,21 @@ outbox = Table(
     metadata,
     Column("id", Integer, primary_key=True),
     Column("chat", BigInteger, nullable=False),
+    Column("class_id", ForeignKey("classes.id")),  # the class a button is read against
     Column("update_id", BigInteger),
-    Column("kind", String(16), nullable=False),  # message, notice
     Column("text", Text, nullable=False),
-    Column("buttons", JSON, nullable=False),
-    Column("notice_for", String(80)),  # the press a notice answers
+    Column("choices", JSON, nullable=False),  # buttons: [label, text to send], in order
     Column("state", String(8), nullable=False, index=True),  # waiting, sent, failed
     Column("message", BigInteger),
 )
 
-buttons = Table(
-    "buttons",
+strangers = Table(
+    "strangers",
     metadata,
-    Column("id", Integer, primary_key=True),
-    Column("outbox_id", ForeignKey("outbox.id"), nullable=False),
-    Column("label", String(80), nullable=False),
-    Column("send", Text, nullable=False),
+    Column("chat", BigInteger, primary_key=True, autoincrement=False),
+    Column("greeted_at", UtcDateTime),
+    Column("since", UtcDateTime),  # when the hour began in which guesses at a code are counted
+    Column("guesses", Integer, nullable=False),
 )
 
 OF_CLASS: dict[str, Table] = {

@@ -10,7 +10,7 @@ from sqlalchemy.exc import StatementError
 
 from storage import tables
 from storage.classbook import ClassBook
-from storage.post import Letter
+from storage.post import Letter, Mark, Waiting
 from storage.records import (
     Apart,
     Away,
@@ -257,21 +257,39 @@ def test_an_update_comes_back_as_it_came_until_it_is_handled(classroom: Classroo
     now = moment("2026-11-17T10:41")
     big = 2**40
     with classroom.database.writing() as work:
-        assert work.post.next_offset() is None
-        work.post.keep([(big + 1, '{"b": "é"}'), (big, '{"a": 1}')], now)
-        work.post.keep([(big, '{"a": "changed"}'), (big + 2, "{}")], now)
+        work.post.keep({big + 1: '{"b": "é"}', big: '{"a": 1}'}, now)
+        work.post.keep({big: '{"a": "changed"}', big + 2: "{}"}, now + timedelta(minutes=1))
+        work.post.keep({4: "{}"}, now + timedelta(days=8))
     with classroom.database.writing() as work:
-        assert work.post.next_offset() == big + 3
         assert work.post.waiting() == (
-            (big, '{"a": 1}', now),
-            (big + 1, '{"b": "é"}', now),
-            (big + 2, "{}", now),
+            Waiting(big, '{"a": 1}', now),
+            Waiting(big + 1, '{"b": "é"}', now),
+            Waiting(big + 2, "{}", now + timedelta(minutes=1)),
+            Waiting(4, "{}", now + timedelta(days=8)),  # ids begin anew after a quiet week
         )
-        work.post.mark_handled(big)
-        work.post.mark_dead(big + 1, "KeyError")
-        assert [work.post.is_waiting(big + n) for n in range(4)] == [False, False, True, False]
-        assert work.post.dead() == ((big + 1, "KeyError"),)
-        assert [update_id for update_id, _, _ in work.post.waiting()] == [big + 2]
+        assert work.post.mark_handled(big, now)
+        assert not work.post.mark_handled(big, now)
+        assert work.post.mark_dead(big + 1, "", "KeyError", now)
+        assert not work.post.mark_dead(big + 1, "", "ValueError", now)
+        assert not work.post.mark_handled(big + 1, now)
+        assert work.post.mark_handled(big + 3, now)  # not kept before: handling it keeps its id
+        assert work.post.mark_dead(big + 4, "nonsense", "ValueError", now)
+        assert work.post.dead() == ((big + 1, "KeyError"), (big + 4, "ValueError"))
+        assert [update.id for update in work.post.waiting()] == [big + 2, 4]
+
+
+def test_an_update_that_is_handled_is_forgotten_after_a_while(classroom: Classroom) -> None:
+    now = moment("2026-11-17T10:41")
+    with classroom.database.writing() as work:
+        work.post.keep({1: "{}", 2: "{}", 3: "{}"}, now)
+        work.post.mark_handled(1, now)
+        work.post.mark_dead(2, "{}", "KeyError", now)
+        work.post.forget_handled(now)
+        assert not work.post.mark_handled(1, now)
+        work.post.forget_handled(now + timedelta(days=3))
+        assert work.post.mark_handled(1, now)
+        assert work.post.dead() == ((2, "KeyError"),)
+        assert [update.id for update in work.post.waiting()] == [3]
 
 
 def test_a_letter_comes_back_until_it_is_sent_or_failed(classroom: Classroom) -> None:
@@ -281,21 +299,21 @@ def test_a_letter_comes_back_until_it_is_sent_or_failed(classroom: Classroom) ->
             chat,
             "✓ Balance",
             choices=[("Undo", "undo 4"), ("Who's left", "who needs Balance")],
-            kind="message",
-            notice_for="press 9",
+            class_id=classroom.owner.class_id,
         )
         bare = work.post.send(chat, "hello")
         last = work.post.send(chat, "bye")
-    [(undo, _), (left, _)] = letter.buttons
-    made = ((undo, "Undo"), (left, "Who's left"))
-    assert letter == Letter(letter.id, chat, "message", "✓ Balance", made, "press 9")
+    assert letter == Letter(letter.id, chat, "✓ Balance", ("Undo", "Who's left"))
     with classroom.database.writing() as work:
         assert work.post.unsent() == (letter, bare, last)
-        assert work.post.pressed(undo, chat) == "undo 4"
-        assert work.post.pressed(left, chat) == "who needs Balance"
-        assert work.post.pressed(undo, chat + 1) is None
-        work.post.mark_sent(letter.id, 2**33)
-        work.post.mark_failed(bare.id)
+        undo, left = f"{letter.id}:0", f"{letter.id}:1"
+        assert work.post.pressed(undo, chat) == ("undo 4", classroom.owner.class_id)
+        assert work.post.pressed(left, chat) == ("who needs Balance", classroom.owner.class_id)
+        for button, place in ((undo, chat + 1), (f"{letter.id}:2", chat), (f"{bare.id}:0", chat)):
+            assert work.post.pressed(button, place) is None
+        for button in ("", "1", "x:0", "1:0:0", "-1:0", "9" * 30 + ":0"):
+            assert work.post.pressed(button, chat) is None
+        work.post.mark([Mark(letter.id, "sent", 2**33), Mark(bare.id, "failed")])
         assert work.post.unsent() == (last,)
 
 

@@ -30,13 +30,15 @@ def upgrade() -> None:
         "outbox",
         sa.Column("id", sa.Integer(), nullable=False),
         sa.Column("chat", sa.BigInteger(), nullable=False),
+        sa.Column("class_id", sa.Integer(), nullable=True),
         sa.Column("update_id", sa.BigInteger(), nullable=True),
-        sa.Column("kind", sa.String(length=16), nullable=False),
         sa.Column("text", sa.Text(), nullable=False),
-        sa.Column("buttons", sa.JSON(), nullable=False),
-        sa.Column("notice_for", sa.String(length=80), nullable=True),
+        sa.Column("choices", sa.JSON(), nullable=False),
         sa.Column("state", sa.String(length=8), nullable=False),
         sa.Column("message", sa.BigInteger(), nullable=True),
+        sa.ForeignKeyConstraint(
+            ["class_id"], ["classes.id"], name=op.f("fk_outbox_class_id_classes")
+        ),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_outbox")),
     )
     with op.batch_alter_table("outbox", schema=None) as batch_op:
@@ -55,15 +57,12 @@ def upgrade() -> None:
         batch_op.create_index(batch_op.f("ix_updates_state"), ["state"], unique=False)
 
     op.create_table(
-        "buttons",
-        sa.Column("id", sa.Integer(), nullable=False),
-        sa.Column("outbox_id", sa.Integer(), nullable=False),
-        sa.Column("label", sa.String(length=80), nullable=False),
-        sa.Column("send", sa.Text(), nullable=False),
-        sa.ForeignKeyConstraint(
-            ["outbox_id"], ["outbox.id"], name=op.f("fk_buttons_outbox_id_outbox")
-        ),
-        sa.PrimaryKeyConstraint("id", name=op.f("pk_buttons")),
+        "strangers",
+        sa.Column("chat", sa.BigInteger(), autoincrement=False, nullable=False),
+        sa.Column("greeted_at", sa.DateTime(), nullable=True),
+        sa.Column("since", sa.DateTime(), nullable=True),
+        sa.Column("guesses", sa.Integer(), nullable=False),
+        sa.PrimaryKeyConstraint("chat", name=op.f("pk_strangers")),
     )
     op.create_table(
         "members",
