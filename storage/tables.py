@@ -49,6 +49,8 @@ class UtcDateTime(TypeDecorator[datetime]):
         return None if value is None else value.replace(tzinfo=UTC)
 
 
+CELL = 1000  # letters that one cell of a class folder may hold
+
 metadata = MetaData(
     naming_convention={
         "ix": "ix_%(table_name)s_%(column_0_N_name)s",
@@ -62,7 +64,7 @@ classes = Table(
     "classes",
     metadata,
     Column("id", Integer, primary_key=True),
-    Column("name", String(200), nullable=False, unique=True),
+    Column("name", String(CELL), nullable=False, unique=True),
     Column("time_zone", String(64), nullable=False),
     Column("digest_at", Time, nullable=False),
     Column("quiet_before", Time, nullable=False),
@@ -160,13 +162,13 @@ def _of_class(name: str, *columns: Column[object] | Index) -> Table:
     )
 
 
-groups = _of_class("groups", Column("name", String(80), nullable=False))
+groups = _of_class("groups", Column("name", String(CELL), nullable=False))
 
 students = _of_class(
     "students",
-    Column("name", String(120), nullable=False),
+    Column("name", String(CELL), nullable=False),
     Column("goes_by", JSON, nullable=False),
-    Column("code", String(40)),
+    Column("code", String(CELL)),
     Column("avoids", JSON, nullable=False),
     Column("joined", Date),
     Column("left", Date),
@@ -189,9 +191,9 @@ memberships = _of_class(
 
 bins = _of_class(
     "bins",
-    Column("name", String(120), nullable=False),
+    Column("name", String(CELL), nullable=False),
     Column("also_called", JSON, nullable=False),
-    Column("unit", String(120)),
+    Column("unit", String(CELL)),
     Column("standards", JSON, nullable=False),
     Column("cautions", JSON, nullable=False),
     Column("seats", Integer, nullable=False),
@@ -201,7 +203,7 @@ bins = _of_class(
 stints = _of_class(
     "stints",
     Column("bin_id", ForeignKey("bins.id"), nullable=False),
-    Column("color", String(40), nullable=False),
+    Column("color", String(CELL), nullable=False),
     Column("opens", Date, nullable=False),
     Column("closes", Date),
     Column("seats", Integer, nullable=False),
@@ -211,7 +213,7 @@ stints = _of_class(
 supplies = _of_class(
     "supplies",
     Column("bin_id", ForeignKey("bins.id"), nullable=False),
-    Column("item", String(120), nullable=False),
+    Column("item", String(CELL), nullable=False),
     Column("kind", String(16), nullable=False),
     Column("per_visit", Float, nullable=False),
     Column("per_tub", Float),
@@ -229,7 +231,7 @@ counts = _of_class(
 
 stations = _of_class(
     "stations",
-    Column("name", String(120), nullable=False),
+    Column("name", String(CELL), nullable=False),
     Column("seats", Integer),
 )
 
@@ -248,20 +250,20 @@ aways = _of_class(
     Column("weekday", Integer),
     Column("starts", Time),
     Column("ends", Time),
-    Column("reason", String(200)),
+    Column("reason", String(CELL)),
 )
 
 closures = _of_class(
     "closures",
     Column("day", Date, nullable=False),
-    Column("reason", String(200), nullable=False),
+    Column("reason", String(CELL), nullable=False),
     Column("starts", Time),
     Column("ends", Time),
 )
 
 units = _of_class(
     "units",
-    Column("name", String(120), nullable=False),
+    Column("name", String(CELL), nullable=False),
     Column("first", Date),
     Column("last", Date),
     Column("standards", JSON, nullable=False),

@@ -10,9 +10,10 @@ from alembic.autogenerate import compare_metadata
 from alembic.config import Config
 from alembic.migration import MigrationContext
 from alembic.script import ScriptDirectory
-from sqlalchemy import create_engine, text
+from sqlalchemy import String, create_engine, text
 
 import storage
+from bot.folder.cells import LONGEST_CELL
 from bot.settings import sqlite_url
 from storage.database import Database, DatabaseFault, open_database, without_password
 from storage.migrating import HEAD
@@ -217,3 +218,16 @@ def revision(path: Path) -> object:
     [(found,)] = connection.execute("SELECT version_num FROM alembic_version").fetchall()
     connection.close()
     return found
+
+
+def test_a_name_may_be_as_long_as_a_cell_of_a_folder() -> None:
+    """SQLite keeps any length; PostgreSQL refuses a row that is too long."""
+    kept = {
+        f"{table.name}.{column.name}"
+        for table in metadata.sorted_tables
+        for column in table.c
+        if isinstance(column.type, String) and column.type.length == LONGEST_CELL
+    }
+    named = {"classes", "groups", "students", "bins", "stations", "units"}
+    others = {"students.code", "bins.unit", "stints.color", "supplies.item"}
+    assert kept == {f"{n}.name" for n in named} | others | {"aways.reason", "closures.reason"}
