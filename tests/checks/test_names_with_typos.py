@@ -51,8 +51,9 @@ def random_roster(seed: int) -> Roster:
 
 
 def _called(student: Student) -> frozenset[str]:
-    """What a child answers to: first name and nicknames, folded."""
-    return frozenset(fold(name) for name in (first_name(student), *student.goes_by))
+    """What a child answers to: first name, the first word of it, and nicknames, folded."""
+    first = first_name(student)
+    return frozenset(fold(name) for name in (first, first.split()[0], *student.goes_by))
 
 
 def _misread(roster: Roster, share: float, seed: int) -> Iterator[str]:
@@ -76,6 +77,31 @@ def test_no_child_is_credited_for_another_ones_misspelt_name(all_of_it: bool) ->
     rosters, share = (200, 1.0) if all_of_it else (12, 0.12)
     wrong = [text for n in range(rosters) for text in _misread(random_roster(n), share, n)]
     assert wrong == []
+
+
+@pytest.mark.xfail(reason="read as the other child, or as something else to do", strict=True)
+@pytest.mark.parametrize(
+    ("names", "slip"),
+    [
+        (("Alexa R.", "Alex A."), "alexs"),  # s is next to a: no possessive of Alex
+        (("Margita R.", "Margit M."), "margits"),
+        (("Emas D.", "Emma P."), "emmas"),
+        (("Jose K.", "Jo C."), "jos"),
+        (("Jo W.", "Joy M."), "joi"),  # sounds like Joy, is one letter from Jo
+        (("Donna W.", "Don A."), "dona"),  # "Don A." run together
+        (("Dulce María G.", "Maria Sophia F."), "adulce maria"),
+        (("Ana Lívia A.", "Livio Z."), "ana liviao"),
+        (("Ann-Mari S.", "Mary A."), "aann-mari"),
+        (("Karl-Erik Z.", "Erika N."), "karl-erika"),
+        (("Maria Flor B.", "Ben T."), "maria flot"),  # and Sink or Float beside it
+        (("Fedor V.", "Ben T."), "redor"),  # redo
+    ],
+)
+def test_slips_that_were_once_another_child(names: tuple[str, ...], slip: str) -> None:
+    roster = make_roster(names, groups=1)
+    effect = effect_of(read_in(roster, f"{slip} did ramps"), roster)
+    assert effect.others == ()
+    assert {(c.student_id, c.bin_id) for c in effect.changes} <= {(1, 1)}
 
 
 def test_the_right_name_is_that_child_or_a_question() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import datetime
+from itertools import pairwise
 
 from bot.requests import CorrectLog, LogVisits, Place, Redo, RemoveVisits, Undo
 from bot.understanding.clause import Last
@@ -95,23 +96,23 @@ def _is_asked_for(step: Undo | Redo, items: Sequence[Item]) -> bool:
 
 
 def _excepted(reading: Reading, roster: Roster, at: datetime) -> Iterator[str]:
-    """A child named right behind "except", and nowhere else, is given no turn where one bin is named
-    in one sentence."""
+    """A child named right behind "except", and nowhere else, neither gets a turn nor loses one with
+    the others, where one bin is named in one sentence."""
     items = reading.items
     if sum(is_place(item) for item in items) != 1:
         return
     if any(item.kind in (Kind.BREAK, Kind.STOP, Kind.QUERY) for item in items):
         return
-    given = {
+    touched = {
         child
         for request in _changing(reading)
-        if isinstance(request, LogVisits)
+        if isinstance(request, LogVisits) or request.who.groups or request.who.everyone
         for child in who_is(request.who, roster, request.when.day or at.date())
     }
     named = [i for item in items for s in item.senses if s.kind is Kind.STUDENT for i in s.ids]
-    for item, child in zip(items, items[1:], strict=False):
+    for item, child in pairwise(items):
         sure = len(child.senses) == 1 and len(child.sense.ids) == 1
         if item.kind is Kind.EXCEPT and child.kind is Kind.STUDENT and sure:
             [out] = child.sense.ids
-            if out in given and named.count(out) == 1:
+            if out in touched and named.count(out) == 1:
                 yield f"{child.text}, who is left out"
