@@ -90,7 +90,7 @@ def growth(messages: Sequence[str], sizes: Sequence[int] = SIZES) -> dict[int, l
 
 
 def building(size: int) -> float:
-    """Milliseconds to build the vocabulary of a class of this many children, nothing kept before."""
+    """Milliseconds to build the vocabulary of a class of this many children."""
     roster = roster_of(size)
     start = perf_counter()
     vocabulary_of(roster)

@@ -36,7 +36,8 @@ _WHENS = (
     "first rotation", "2 days ago", "last week", "tomorrow", "this morning", "10:40", "11/31", "",
 )  # fmt: skip
 _VERBS = ("did", "finished", "was at", "has done", "went to", "started", "skipped", "needs", "")
-_MARKS = tuple(".,;:!?-/&+=()[]{}\"'*#@%$~|\\_<>…’“”—–•→✓❌") + (
+_MARKS = (
+    *tuple(".,;:!?-/&+=()[]{}\"'*#@%$~|\\_<>…’“”—–•→✓❌"),
     "\n",
     "\r\n",
     "\t",
