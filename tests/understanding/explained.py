@@ -23,7 +23,7 @@ def unexplained(
     """What a reading would change without a word of the text that accounts for it.
 
     A child is accounted for by a name, a group that holds the child on that day, or a word for
-    everyone; a bin by its name or its color; a step back by a word that asks for it as it is spelt.
+    everyone; a bin by its name or its color; a step back by a word that asks for it.
     The sender's last log accounts for what is corrected in it.
     """
     before = last.logs if last is not None else ()
@@ -86,10 +86,12 @@ def _is_named(
 
 
 def _is_asked_for(step: Undo | Redo, items: Sequence[Item]) -> bool:
-    """Whether some known word of the text, spelt as it is known, does more than a name does."""
+    """Whether some known word of the text does more than a name does; it may be misspelt where the
+    text names no bin ("undos", not "redor did ramps")."""
+    may_be_misspelt = not any(is_place(item) for item in items)
     return any(
         sense.kind not in (Kind.UNKNOWN, Kind.STUDENT, Kind.GROUP, Kind.BIN, Kind.COLOR)
-        and sense.how is not How.CLOSE
+        and (may_be_misspelt or sense.how is not How.CLOSE)
         for item in items
         for sense in item.senses
     )
