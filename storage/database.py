@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
+from sqlite3 import Cursor, OperationalError
+from time import sleep
 
 from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.engine import URL, make_url
@@ -18,6 +20,8 @@ from storage.migrating import NewerDatabase, migrate
 from storage.post import Post
 from storage.records import Roster
 from storage.register import Register
+
+_TRIES, _PAUSE = 200, 0.02  # seconds between looks
 
 
 class DatabaseFault(Exception):
@@ -148,8 +152,7 @@ def _engine(address: URL) -> Engine:
         cursor = connection.cursor()  # type: ignore[attr-defined]
         for pragma in ("busy_timeout=30000", "synchronous=FULL", "foreign_keys=ON"):
             cursor.execute(f"PRAGMA {pragma}")
-        if cursor.execute("PRAGMA journal_mode").fetchone()[0] != "wal":
-            cursor.execute("PRAGMA journal_mode=WAL")
+        _keep_a_log(cursor)
         cursor.close()
 
     @event.listens_for(engine, "begin")
@@ -158,3 +161,17 @@ def _engine(address: URL) -> Engine:
         connection.exec_driver_sql("BEGIN IMMEDIATE" if writes else "BEGIN")
 
     return engine
+
+
+def _keep_a_log(cursor: Cursor) -> None:
+    """Write-ahead logging. Turning it on needs the file to itself for a moment, and SQLite does not
+    wait for that: where another process is just doing the same, look again."""
+    for _ in range(_TRIES):
+        if cursor.execute("PRAGMA journal_mode").fetchone()[0] == "wal":
+            return
+        try:
+            cursor.execute("PRAGMA journal_mode=WAL")
+        except OperationalError as fault:
+            if "locked" not in str(fault):
+                raise
+            sleep(_PAUSE)

@@ -11,7 +11,7 @@ from functools import cached_property, lru_cache
 from bot.requests import LogVisits, Place, When, Who
 from bot.understanding.days import VAGUE
 from bot.understanding.senses import How, Item, Kind, Sense
-from bot.understanding.statement import is_place, is_subject
+from bot.understanding.statement import LINKS, is_place, is_subject
 from storage.records import Roster
 
 
@@ -89,14 +89,23 @@ class Clause:
 
     def who(self) -> Who:
         """Every child and group named beyond doubt."""
-        groups = [i.sense.ids[0] for i in self.children if i.kind is Kind.GROUP and i.sense.ids]
-        students = [
-            i.sense.ids[0]
-            for i in self.children
-            if i.kind is Kind.STUDENT and len(i.sense.ids) == 1
-        ]
-        everyone = any(i.kind is Kind.EVERYONE for i in self.children)
-        return Who(tuple(dict.fromkeys(groups)), tuple(dict.fromkeys(students)), everyone)
+        left_out = [i for i, out in self._with_exceptions() if out]
+        meant = [i for i, out in self._with_exceptions() if not out]
+        everyone = any(i.kind is Kind.EVERYONE for i in meant)
+        groups, students = _ids(meant, Kind.GROUP), _ids(meant, Kind.STUDENT)
+        but = _ids(left_out, Kind.GROUP), _ids(left_out, Kind.STUDENT)
+        return Who(groups, students, everyone, *but)
+
+    def _with_exceptions(self) -> Iterator[tuple[Item, bool]]:
+        """Children in order, each with whether it stands behind an "except"."""
+        out = False
+        for item in self.items:
+            if is_subject(item):
+                yield item, out
+            elif item.kind in (Kind.EXCEPT, Kind.BUT):
+                out = True
+            elif is_place(item) or item.kind is Kind.PLUS:
+                out = False
 
     def said_when(self) -> When:
         """The day and the time that the clause, or the text before it, speaks of."""
@@ -112,6 +121,11 @@ _WONDERS = re.compile(
     r"|^had \S+( \S+)? (been|done|gone|finished|visited|ever)\b"
 )
 _PRONOUNS = ("i", "we", "they", "it", "there", "she", "he", "anyone", "anybody", "someone")
+
+
+def _ids(items: Sequence[Item], kind: Kind) -> tuple[int, ...]:
+    found = [i.sense.ids[0] for i in items if i.kind is kind and len(i.sense.ids) == 1]
+    return tuple(dict.fromkeys(found))
 
 
 def place_of(item: Item) -> Place | None:
@@ -151,7 +165,9 @@ def _maybe(days: Sequence[Sense], told: tuple[date, ...]) -> tuple[date, ...]:
 
 def _outlined(items: Sequence[Item]) -> Iterator[str]:
     previous = ""
-    for item in items:
+    for at, item in enumerate(items):
+        if item.kind in LINKS and previous in ("<who>", "<bin>") and _goes_on(items, at, previous):
+            continue
         if is_subject(item):
             word = "<who>"
         elif is_place(item):
@@ -167,11 +183,18 @@ def _outlined(items: Sequence[Item]) -> Iterator[str]:
         ):
             continue
         else:
-            word = item.sense.word if item.sense.how is How.CLOSE else " ".join(item.keys)
+            mended = item.sense.how is How.CLOSE and item.kind is not Kind.KEY
+            word = item.sense.word if mended else " ".join(item.keys)
         if word == previous and word in ("<who>", "<bin>"):
             continue
         previous = word
         yield word
+
+
+def _goes_on(items: Sequence[Item], at: int, listed: str) -> bool:
+    """Whether a list of children (or bins) goes on behind this link."""
+    after = items[at + 1] if at + 1 < len(items) else None
+    return after is not None and (is_subject(after) if listed == "<who>" else is_place(after))
 
 
 @lru_cache(maxsize=1024)

@@ -64,7 +64,7 @@ _TOMORROW = (
     ("tomorrows",),
 )
 PAST, EITHER, NEXT, VAGUE = "past", "either", "next", "vague"
-_VAGUE = (
+_VAGUE: tuple[tuple[str, ...], ...] = (
     ("last", "week"), ("the", "other", "day"), ("other", "day"), ("a", "while", "ago"),
     ("while", "back"), ("a", "while", "back"), ("last", "month"), ("last", "year"),
     ("last", "time"),
@@ -73,6 +73,17 @@ _VAGUE = (
     ("a", "couple", "days", "ago"), ("a", "couple", "of", "days", "ago"), ("the", "weekend"),
     ("over", "the", "weekend"),
 )  # fmt: skip
+_VAGUE_BY_WORD = {first: tuple(p for p in _VAGUE if p[0] == first) for first, *_ in _VAGUE}
+_PLAIN_DAYS: dict[str, tuple[tuple[tuple[str, ...], int], ...]] = {
+    first: tuple(
+        (phrase, offset)
+        for phrases, offset in ((_TODAY, 0), (_YESTERDAY, -1), (_TOMORROW, 1))
+        for phrase in phrases
+        if phrase[0] == first
+    )
+    for phrases in (_TODAY, _YESTERDAY, _TOMORROW)
+    for first, *_ in phrases
+}
 _DAY_WORDS = ("yesterday", "tomorrow", *(w for w in _WEEKDAYS if len(w) > 5))
 
 
@@ -90,17 +101,16 @@ def find_day(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int]
         return Sense(Kind.DAY, word="date" if day else VAGUE, value=day), 1
     if token.kind not in (Shape.WORD, Shape.NUMBER):
         return None
-    for phrases, offset in ((_TODAY, 0), (_YESTERDAY, -1), (_TOMORROW, 1)):
-        for phrase in phrases:
-            if words[: len(phrase)] == phrase:
-                return _relative(today, offset), len(phrase)
+    for phrase, offset in _PLAIN_DAYS.get(words[0], ()):
+        if words[: len(phrase)] == phrase:
+            return _relative(today, offset), len(phrase)
     if words[:4] == ("the", "day", "before", "yesterday"):
         return _relative(today, -2), 4
     if words[:3] == ("day", "before", "yesterday"):
         return _relative(today, -2), 3
-    for phrase in _VAGUE:
-        if tuple(t.key for t in tokens[at : at + len(phrase)]) == phrase:
-            return Sense(Kind.DAY, word=VAGUE), len(phrase)
+    for vague in _VAGUE_BY_WORD.get(words[0], ()):
+        if tuple(t.key for t in tokens[at : at + len(vague)]) == vague:
+            return Sense(Kind.DAY, word=VAGUE), len(vague)
     return (
         _dashed(tokens, at, today)
         or _nth(tokens, at, today)
@@ -270,5 +280,5 @@ def _day_of_month(month: int, number: int, today: date) -> date | None:
 def _valid(year: int, month: int, day: int) -> date | None:
     try:
         return date(year, month, day)
-    except ValueError:
+    except (ValueError, OverflowError):
         return None

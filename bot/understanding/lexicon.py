@@ -286,7 +286,7 @@ _WORDS: Mapping[Kind, str] = {
         engineers, mathematicians, builders, explorers, learners, little ones, crew, everybody
         good, per, via, re, etc, sir, maam, madam, ive got, weve got, i have, we have, ended up,
         went ahead, managed to, managed, able to, were able to, was able to, got around to,
-        able, happened to, decided, chose, choosing, picked balance
+        able, happened to, decided, chose, choosing
     """,
 }
 
@@ -314,6 +314,10 @@ NUMBER_WORDS: Mapping[str, int] = {
 ORDINAL_WORDS: Mapping[str, int] = {
     "first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "sixth": 6, "seventh": 7,
     "eighth": 8, "ninth": 9, "tenth": 10,
+}  # fmt: skip
+TENS_WORDS: Mapping[str, int] = {
+    "twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80,
+    "ninety": 90,
 }  # fmt: skip
 DICTATED_NUMBERS: Mapping[str, int] = {
     "won": 1, "to": 2, "too": 2, "tree": 3, "free": 3, "for": 4, "fore": 4, "sex": 6, "ate": 8,

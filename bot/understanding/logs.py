@@ -257,7 +257,7 @@ class _Reader:
         for item in segment.names:
             heard.asks.append(self._who_is(item, places))
         for item in segment.asides:
-            if not self._is_meant_anyway(item, who):
+            if item in segment.excepted or not self._is_meant_anyway(item, who):
                 heard.asks.append(self._was_with_them(item, places))
         return heard
 

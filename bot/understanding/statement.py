@@ -230,7 +230,7 @@ class Segmenter:
                 target.moods.pop()  # "started and finished"
             self._verb_since_place = True
         elif mood is not None:
-            self._note_mood(item, mood, target, behind=behind)
+            self._note_mood(at, mood, target, behind=behind)
         elif item.kind is Kind.UNKNOWN:
             self._note_unknown(at, target, behind=behind)
         elif item.kind is Kind.CHATTER and self._matters(at, behind=behind):
@@ -239,6 +239,13 @@ class Segmenter:
             current.loose = self._is_subject_next(at + 1)
         elif item.keys in (("same",), ("ditto",), ("same", "for")):
             target.more = True
+        elif item.keys in (("off",), ("out",)) and self._is_off_place(at):
+            target.doubts.append(item)  # "mia off ramps" gives no turn
+
+    def _is_off_place(self, at: int) -> bool:
+        following = self._next_meaning(at + 1)
+        current = self._current
+        return following is not None and is_place(following) and bool(current and current.who)
 
     def _is_listed(self, at: int) -> bool:
         """ "he and hana": a child spoken of before, in a list with others."""
@@ -267,7 +274,12 @@ class Segmenter:
         elif item.kind is Kind.COMMA and self._mode is Kind.PLUS:
             self._mode = None
 
-    def _note_mood(self, item: Item, mood: Kind, target: Segment, *, behind: bool) -> None:
+    def _note_mood(self, at: int, mood: Kind, target: Segment, *, behind: bool) -> None:
+        item = self._items[at]
+        following = self._items[at + 1] if at + 1 < len(self._items) else None
+        if mood is Kind.NOT and following is not None and following.kind is Kind.UNKNOWN:
+            target.doubts.append(item)  # "no porblem", "not sur": not what?
+            return
         if self._mode is Kind.EXCEPT and mood is Kind.PARTIAL:
             target.open_exception = True
             self._mode = None
@@ -286,6 +298,8 @@ class Segmenter:
         item = self._items[at]
         if self._mode is Kind.EXCEPT:
             target.open_exception = True
+        elif self._mode is Kind.PLUS and self._is_subject_next(at + 1):
+            target.doubts.append(item)  # "with the eception of ava"
         elif self._expects_name(at):
             target.names.append(item)
         elif self._current is None:
@@ -503,6 +517,7 @@ class Segmenter:
             current.loose = True
         elif any(i.kind is Kind.UNKNOWN for i in said):
             current.asides.extend(run.items)
+            current.excepted.extend(i for i in run.items if i.kind is Kind.STUDENT)
         elif any(i.kind is Kind.CHATTER for i in said) or self._waiting.unknown:
             current.asides.extend(i for i in run.items if i.kind is not Kind.GROUP)
             self._waiting.unknown = []

@@ -8,7 +8,7 @@ from datetime import date
 
 from bot.understanding import closeness
 from bot.understanding.days import find_day, near_day_word
-from bot.understanding.lexicon import LEXICON, NUMBER_WORDS, ORDINAL_WORDS
+from bot.understanding.lexicon import NUMBER_WORDS, ORDINAL_WORDS, TENS_WORDS
 from bot.understanding.senses import How, Item, Kind, Sense
 from bot.understanding.times import find_time
 from bot.understanding.tokens import Kind as Shape
@@ -37,18 +37,21 @@ def _next_item(
         if found is not None:
             sense, width = found
             return _item(tokens[at : at + width], (sense,)), width
+    tens = _tens(tokens, at)
+    if tens is not None:
+        return tens
     for width in range(min(vocabulary.longest, len(tokens) - at), 0, -1):
         span = tokens[at : at + width]
         senses, owned = _known(span, vocabulary)
         if senses:
-            longer = closeness.near_bin(tokens, at, vocabulary) if width < 3 else None
+            longer = closeness.near_long_name(tokens, at, vocabulary) if width < 3 else None
             if longer is not None and longer[1] > width:
                 return _item(tokens[at : at + longer[1]], (longer[0],)), longer[1]
             if width == 1 and span[0].key in ORDINAL_WORDS:
                 order = Sense(Kind.NUMBER, word="ordinal", value=ORDINAL_WORDS[span[0].key])
                 senses = (*senses, order)
             return _item(span, senses, owned=owned), width
-    longer = closeness.near_bin(tokens, at, vocabulary)
+    longer = closeness.near_long_name(tokens, at, vocabulary)
     if longer is not None:
         return _item(tokens[at : at + longer[1]], (longer[0],)), longer[1]
     senses = _alone(tokens[at], vocabulary)
@@ -60,6 +63,20 @@ def _next_item(
             day = find_day((replace(tokens[at], key=mended),), 0, today)
             senses = senses if day is None else (day[0],)
     return _item(tokens[at : at + 1], senses), 1
+
+
+def _tens(tokens: Sequence[Token], at: int) -> tuple[Item, int] | None:
+    """ "twenty-two", "twenty second": one number, never the two behind it."""
+    tens = TENS_WORDS.get(tokens[at].key)
+    if tens is None:
+        return None
+    ahead = at + 2 if at + 1 < len(tokens) and tokens[at + 1].text == "-" else at + 1
+    unit = tokens[ahead].key if ahead < len(tokens) else ""
+    ones = NUMBER_WORDS.get(unit) or ORDINAL_WORDS.get(unit) or 0
+    width = ahead + 1 - at if 0 < ones < 10 else 1
+    value = tens + (ones if width > 1 else 0)
+    word = "ordinal" if unit in ORDINAL_WORDS and width > 1 else "word"
+    return _item(tokens[at : at + width], (Sense(Kind.NUMBER, word=word, value=value),)), width
 
 
 def _item(span: Sequence[Token], senses: tuple[Sense, ...], *, owned: bool = False) -> Item:
@@ -117,8 +134,8 @@ def _mended(token: Token, vocabulary: Vocabulary) -> tuple[Sense, ...]:
     names = closeness.near_names(token.key, vocabulary)
     ordinary = closeness.near_ordinary(token.key)
     if ordinary is not None and not any(n.sure and n.distance == 1 for n in names):
-        kinds = LEXICON[(ordinary,)]
-        return tuple(Sense(kind, word=ordinary, how=How.CLOSE) for kind in kinds)
+        word, kinds = ordinary
+        return tuple(Sense(kind, word=word, how=How.CLOSE) for kind in kinds)
     sure = next((near.sense for near in names if near.sure), None)
     if sure is not None:
         return (sure,)

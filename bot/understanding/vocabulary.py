@@ -52,8 +52,9 @@ def vocabulary_of(roster: Roster) -> Vocabulary:
         for words, how in seen.items():
             forms[words][kind, how].append(what)
 
+    spoken = _Spoken(roster)
     for student in roster.students:
-        learn(_forms_of_student(student), Kind.STUDENT, student.id)
+        learn(_forms_of_student(student, spoken), Kind.STUDENT, student.id)
     for group in roster.groups:
         learn(_forms_of_group(group), Kind.GROUP, group.id)
     for bin_ in roster.bins:
@@ -102,8 +103,9 @@ def _spellings(name: str) -> Iterator[Keys]:
     yield keys(name)
     yield keys(name.replace("-", ""))
     yield keys(name.replace("'", " ").replace("’", " "))
-    joined = "".join(keys(name))
-    if len(joined) > 3:
+    words = keys(name)
+    joined = "".join(words)
+    if len(joined) > 3 and len(words[-1]) > 1:
         yield (joined,)
 
 
@@ -115,14 +117,37 @@ def first_name(student: Student) -> str:
     return words[0]
 
 
-def _forms_of_student(student: Student) -> Iterator[tuple[Keys, How]]:
+class _Spoken:
+    """First names and nicknames of a class, to keep "alexs" from Alexa."""
+
+    def __init__(self, roster: Roster) -> None:
+        self._names: dict[str, set[str]] = defaultdict(set)
+        for student in roster.students:
+            for name in (first_name(student), *student.goes_by):
+                for word in keys(name):
+                    for form in _lacking_one(word):
+                        self._names[form].add(word)
+
+    def is_near_another(self, word: str, name: str) -> bool:
+        """Whether a word is one letter from a name other than this one."""
+        near = {other for form in _lacking_one(word) for other in self._names.get(form, ())}
+        return bool(near - {name})
+
+
+def _lacking_one(word: str) -> set[str]:
+    """A word, and the word without each of its letters: words one edit apart share one of these."""
+    return {word, *(word[:at] + word[at + 1 :] for at in range(len(word)))}
+
+
+def _forms_of_student(student: Student, spoken: _Spoken) -> Iterator[tuple[Keys, How]]:
     for words in _spellings(student.name):
         yield words, How.EXACT
     first = first_name(student)
     for name in (first, *student.goes_by):
         for words in _spellings(name):
             yield words, How.FORM
-            yield (*words[:-1], words[-1] + "s"), How.PART  # "anas done"
+            if not spoken.is_near_another(words[-1] + "s", words[-1]):
+                yield (*words[:-1], words[-1] + "s"), How.PART  # "anas done"
     initial = keys(student.name)[-1][:1]
     for name in student.goes_by:
         yield (*keys(name), initial), How.FORM  # "max v"

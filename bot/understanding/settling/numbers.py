@@ -30,22 +30,41 @@ def join_quantities(row: list[Item]) -> list[Item]:
     out: list[Item] = []
     at = 0
     while at < len(row):
-        item = row[at]
-        if item.kind is Kind.NUMBER and is_quantity(row, at):
-            if at + 1 == len(row):
-                out.append(item.as_(Sense(Kind.UNIT, word=item.word)))
-                break
-            after = row[at + 1]
-            people = after.keys[:1] and after.keys[0] in PEOPLE
-            grouped = any(other.kind is Kind.GROUP for other in row[:at])
-            of = at + 2 < len(row) and row[at + 2].keys in (("of",), ("from",), ("in",))
-            kind = Kind.PARTIAL if people and (of or not grouped) else Kind.UNIT
-            out.append(joined(row[at : at + 2], Sense(kind, word=after.word)))
-            at += 2
+        width = _part_of_group(row, at)
+        if width:
+            out.append(joined(row[at : at + width], Sense(Kind.PARTIAL, word="some")))
+        elif row[at].kind is Kind.NUMBER and is_quantity(row, at):
+            width = min(2, len(row) - at)
+            out.append(joined(row[at : at + width], Sense(_kind_of_count(row, at), word="count")))
         else:
-            out.append(item)
-            at += 1
+            out.append(row[at])
+        at += max(1, width)
     return out
+
+
+def _kind_of_count(row: Sequence[Item], at: int) -> Kind:
+    """People counted are a part of somebody, unless their group was named before."""
+    after = row[at + 1] if at + 1 < len(row) else None
+    people = after is not None and after.keys[:1] and after.keys[0] in PEOPLE
+    grouped = any(other.kind is Kind.GROUP for other in row[:at])
+    return Kind.PARTIAL if people and not grouped else Kind.UNIT
+
+
+def _part_of_group(row: Sequence[Item], at: int) -> int:
+    """How many items of "2 freinds of g3", "3 kids from", "threee from g3" stand here before the
+    group; 0 if it is no such part."""
+    counted = row[at].kind is Kind.NUMBER
+    width = 2 if counted and at + 1 < len(row) and _may_count(row[at + 1]) else 1
+    link, group = row[at + width : at + width + 1], row[at + width + 1 : at + width + 2]
+    if not link or link[0].keys not in (("of",), ("from",), ("in",)):
+        return 0
+    if not group or not (group[0].kind is Kind.GROUP or group[0].can_be(Kind.NUMBER)):
+        return 0
+    return width if counted or row[at].kind is Kind.UNKNOWN else 0
+
+
+def _may_count(item: Item) -> bool:
+    return item.kind is Kind.UNKNOWN or bool(item.keys[:1] and item.keys[0] in PEOPLE)
 
 
 def read_bare_numbers(row: list[Item], vocabulary: Vocabulary) -> list[Item]:
