@@ -27,12 +27,13 @@ from bot.understanding.clause import Last
 from bot.understanding.reading import Reading, read
 from bot.understanding.senses import Kind
 from bot.wording import word
-from bot.wording.voice import Reply, Voice
+from bot.wording.voice import Reply, Voice, fitted
 from storage.classbook import ClassBook
 from storage.records import Entry, Member, Roster, Turn
 
 UNCLEAR = "unclear"
 LONGEST_TEXT = 4096
+_MOST_ASKED = 3  # questions in one reply
 _CORRECTABLE = timedelta(minutes=30)  # how long "oops, that was group 4" means the last log
 _ACTS: Mapping[type[Request], Act] = {kind: act for skill in SKILLS for kind, act in skill.acts}
 _LISTENERS = tuple(listener for skill in SKILLS for listener in skill.listeners)
@@ -149,8 +150,9 @@ def _edited(book: ClassBook, incoming: Incoming) -> Entry | None:
 def _act(reading: Reading | str, now: Situation) -> list[Outcome]:
     if isinstance(reading, str):
         return [Unclear(status=UNCLEAR, kind=reading)]
-    outcomes = [_ACTS[type(request)](request, now) for request in reading.heard.requests]
-    outcomes += [_question(ask) for ask in reading.heard.asks]
+    requests = dict.fromkeys(reading.heard.requests)
+    outcomes = [_ACTS[type(request)](request, now) for request in requests]
+    outcomes += [_question(ask) for ask in list(dict.fromkeys(reading.heard.asks))[:_MOST_ASKED]]
     if any(not isinstance(outcome, Smiled) for outcome in outcomes):
         outcomes = [outcome for outcome in outcomes if not isinstance(outcome, Smiled)]
     return outcomes or [Unclear(status=UNCLEAR, offers=_OFFERS)]
@@ -185,21 +187,21 @@ def _close(
     voice = Voice(now.roster, _spoken(reading, incoming))
     replies = [word(outcome, voice, now.entry_id) for outcome in outcomes]
     choices = tuple(dict.fromkeys(choice for reply in replies for choice in reply.choices))
-    pending = [choice for outcome in outcomes for choice in outcome.choices]
+    pending = [c for outcome in outcomes for c in outcome.choices if voice.may_say(c.label, c.send)]
     frames = [(f.fills, f.text, f.everyone) for o in outcomes for f in o.frames]
     if pending or frames:
         choices = tuple(dict.fromkeys(pending))
         labels = [(choice.label, choice.send) for choice in choices]
         now.book.ask(now.entry_id, now.member.id, incoming.place, labels, frames)
     reply = Reply(
-        "\n".join(reply.text for reply in replies),
+        fitted("\n".join(dict.fromkeys(reply.text for reply in replies))),
         choices,
         tuple(path for reply in replies for path in reply.attachments),
     )
     outcome, requests = _overall(outcomes), _names(reading)
     result = _result(outcomes, reading, now, choices)
     said = "\n".join(o.said for o in outcomes if o.said) or None
-    changed = any(o.added or o.removed or o.changes for o in outcomes)
+    changed = any(o.added or o.removed or o.changes or o.claims for o in outcomes)
     stepping = any(name in ("undo", "redo") for name in requests)
     now.book.close_entry(
         now.entry_id,

@@ -27,6 +27,7 @@ class Outcome:
     choices: tuple[Option, ...] = ()  # ways out of a question
     frames: tuple[Frame, ...] = ()  # where another answer to it goes
     said: str | None = None  # the request in full words
+    claims: bool = False  # it vouches for turns that only others had told of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

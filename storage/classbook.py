@@ -266,6 +266,16 @@ class ClassBook:
         )
         return newest if newest is not None and newest.kind == "undo" else None
 
+    def wordings(self, entry: Entry) -> tuple[Entry, ...]:
+        """An entry and those it replaced, newest first: what one message has said so far."""
+        chain = [entry]
+        while chain[-1].replaces is not None:
+            earlier = self.entry(chain[-1].replaces)
+            if earlier is None:
+                break
+            chain.append(earlier)
+        return tuple(chain)
+
     def undone_through(self, entry_id: int) -> Entry | None:
         """The entry that an undo took back."""
         return self._first_entry(entries.c.undone_by == entry_id)

@@ -14,12 +14,16 @@ def replay(
     old: Entry, act: Callable[[], Sequence[Outcome]], now: Situation
 ) -> tuple[Sequence[Outcome], LogCorrected]:
     """Step back `old` in the name of the entry in hand, act, and compare the visits that stand."""
-    touched = {turn.key: turn for turn in now.book.touched(old.id)}
+    chain = now.book.wordings(old)
+    touched = {turn.key: turn for entry in chain for turn in now.book.touched(entry.id)}
     before = set(now.book.days_at(touched.values()))
-    if old.undone_by is None:
-        journal = now.book.journal(now.entry_id)
-        journal.step_back(old.id)
-        journal.mark_undone(old.id)
+    now.book.close_entry(now.entry_id, replaces=old.id)
+    journal = now.book.journal(now.entry_id)
+    for entry in chain:
+        standing = now.book.entry(entry.id)
+        if standing is not None and standing.undone_by is None:  # an earlier one may be back
+            journal.step_back(entry.id)
+            journal.mark_undone(entry.id)
     outcomes = act()
     fresh = {turn.key: turn for turn in now.book.touched(now.entry_id)}
     new = {t.key for o in outcomes for t in o.added}

@@ -84,7 +84,8 @@ def _write(
     standing = now.book.days_at(turns)
     new = tuple(turn for turn in turns if turn.key not in standing)
     already = tuple(turn for turn in turns if turn.key in standing)
-    if new or not _is_repeat(turns, standing, now):
+    repeats = not new and _is_repeat(turns, standing, now)
+    if not repeats:
         now.book.claim(now.entry_id, turns)
     tally = now.book.tally([s.id for s in out_on(now.roster, now.today)] + [stint.id])
     asks = _about_unsure(log, result, now.roster)
@@ -93,6 +94,7 @@ def _write(
     return VisitsLogged(
         status=ASKED if asks else DONE if new else ANSWERED,
         added=new,
+        claims=not repeats and not _has_told(now, standing),
         choices=asks,
         said=log_in_full(log, now.roster),
         stint=stint,
@@ -124,6 +126,12 @@ def _is_repeat(
         entry.member_id == now.member.id and len(now.book.claims(entry_id=entry.id)) == len(turns)
         for entry in told.values()
     )
+
+
+def _has_told(now: Situation, standing: dict[tuple[int, int, date], list[Claim]]) -> bool:
+    """Whether this member has told of any of these turns before."""
+    ids = {claim.entry_id for claims in standing.values() for claim in claims}
+    return any(entry.member_id == now.member.id for entry in now.book.entries(ids).values())
 
 
 def _about_unsure(log: LogVisits, result: Credit, roster: Roster) -> tuple[Option, ...]:

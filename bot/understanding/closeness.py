@@ -167,7 +167,8 @@ def _has_rival(word: str, near: Near, index: _Index) -> bool:
 
 
 def near_children(word: str, vocabulary: Vocabulary) -> tuple[Sense, ...]:
-    """The children whose names are at all near a word nobody knows, nearest first: to be offered."""
+    """The children whose names are at all near a word nobody knows, nearest first: to be
+    offered."""
     index = _index(vocabulary)
     known = index.words.get(Kind.STUDENT)
     if known is None:
@@ -231,7 +232,8 @@ def _distance(tokens: Sequence[Token], at: int, name: tuple[str, ...]) -> tuple[
 
 @lru_cache(maxsize=65536)
 def near_ordinary(word: str) -> tuple[str, tuple[Kind, ...]] | None:
-    """The one ordinary word that this is a slip of, and its kinds; None if there is none, or several
+    """The one ordinary word that this is a slip of, and its kinds; None if there is none, or
+    several
     as near that do different things. A word near one that casts doubt casts doubt."""
     if len(word) == 4:
         return _one_kind(word, _CORE.within(word, 1)) or _doubts(word, _MOODS.within(word, 1))
@@ -250,7 +252,8 @@ def _one_kind(word: str, found: Sequence[tuple[str, int]]) -> tuple[str, tuple[K
 
 
 def _doubts(word: str, found: Sequence[tuple[str, int]]) -> tuple[str, tuple[Kind, ...]] | None:
-    """The kinds of the nearest word that casts doubt, if it begins alike or its letters are swapped."""
+    """The kinds of the nearest word that casts doubt, if it begins alike or its letters are
+    swapped."""
     for other, _ in found:
         if other[0] == word[0] or sorted(other[:2]) == sorted(word[:2]):
             return other, LEXICON[(other,)]

@@ -223,53 +223,54 @@ _WORDS: Mapping[Kind, str] = {
         shirt, shoes, hair, eyes, dress, hat, coat, backpack, spot, place, seat, chair, sat
     """,
     Kind.PLAIN: """
-        question mark, jst, js, jus, present, all present, happened, after assembly, before
-        assembly, after specials, after gym, after pe, after music, somehow, named, called,
-        about, everything, teh, tell it, tell it that, tell you that, to tell you, boy, was it,
-        after all, tho, rn, atm, having, period, comma, new line, newline, aka, twice, flat,
-        again and again, heres how it went, how it went, this is how it went, would ya, would
-        you, will you, could you, can you, would u, can u, could u, after that, after which, at
-        first, or so, tbh, imo, finaly, finallly, til now, til, ever so, half an hour, as one,
-        every last one, in full, on the dot, 100, 10/10, a+, job well, so proud, my goodness, oh
-        my, a, an, the, this, that, these, those, it, its, itself, they, them, their, theirs,
-        theyre, theyve, he, she, him, her, his, hers, we, us, our, ours, weve, i, me, my, mine,
-        im, ive, you, your, yours, u, ur, one, ok, okay, k, kk, hi, hey, hello, hiya, morning,
-        good morning, good afternoon, afternoon, evening, yes, yep, yeah, yup, ya, sure, please,
-        pls, plz, plse, so, well, now, right now, right, just, already, all, today, here, there,
-        over, up, down, out, off, back, of, from, by, as, be, being, was, were, has, have, am,
-        very, really, super, so much, much, many, lot, lots, a lot, quite, pretty, again,
-        finally, great, nice, nicely, awesome, amazing, wonderful, fantastic, lovely, fun,
-        funny, had fun, had a blast, had a great time, had a good time, happily, good, job, good
-        job, great job, nice work, well done, something, nothing else, anything, thing, things,
-        stuff, yay, woohoo, woo, wow, phew, whew, lol, haha, hah, ha, omg, omgg, ugh, argh,
-        yikes, btw, fyi, anyway, anyways, um, uh, uhh, umm, hmm, hm, er, ah, oh, ooh, aha, eh,
-        huh, you know, basically, literally, honestly, because, cause, cuz, bc, since, even,
-        though, although, however, during, between, around, near, while, quickly, quick, fast,
-        slowly, slow, early, late, easily, together, alone, by themselves, on their own,
-        independently, themselves, herself, himself, each, other, class, classroom, room,
-        teacher, ms, mrs, mr, aide, friend, school, stem, science, math, engineering, day, bot,
-        chat, first, second, third, last, previous, full, fully, totally, completely, entirely,
-        successfully, officially, properly, perfectly, beautifully, entire, whole, only, simply,
-        update, updates, report, reporting, heads up, quick note, quick update, note, noted, log
-        please, please log, can you log, could you log, can you please log, could you please
-        log, would you log, can u log, for the record, records, list, tally, tracker, ready, on
-        time, in time, earlier, ago, just now, moment, moments, sec, bit, time, minutes, way,
-        thx, thank you, ty, cheers, bye, another, any, every, such, than, them all, what a day,
-        i know, as usual, as always, as planned, no problem, no problems, no issues, no issue,
-        no drama, without issue, without problems, not bad, no worries, no tears, no complaints,
-        for sure, of course, for once, at last, once again, one more time, surprisingly,
-        thankfully, luckily, sadly, guys, folks, ladies, gang, bunch, kiddos, kiddo, littles,
-        cuties, sweethearts, angels, monsters, wonderfully, brilliantly, smoothly, swimmingly,
-        peacefully, quietly, excellent, excellently, solid, strong, strongly, fine, alright,
-        cool, neat, sweet, perfect, brilliant, superb, impressive, impressed, surprised,
-        delighted, thrilled, beaming, grinning, smiling, giggling, hi there, gm, kindly, dear,
-        colleague, sub, substitute, texting, message, msg, sorry for, sorry about, text, forgot
-        to say, forgot to log, forgot to tell you, forgot to text, forgot to mention, forgot to
-        add, forgot to write, forgot to put, forgot, almost forgot, dont forget to log, before i
-        forget, did i mention, should mention, need to log, need to add, want to log, wanted to
-        log, gotta log, let me log, lemme log, to report, to log, to say, to note, as of now, so
-        far, nicely done, great work, good work, went well, went great, went fine, did great,
-        did well, did good, went smoothly, no fuss, super fast, super quick, like a charm, like
+        yayyy, yay, omggg, finallyyy, okayyy, yesss, yup, woah, whoa, question mark, jst, js,
+        jus, present, all present, happened, after assembly, before assembly, after specials,
+        after gym, after pe, after music, somehow, named, called, about, everything, teh, tell
+        it, tell it that, tell you that, to tell you, boy, was it, after all, tho, rn, atm,
+        having, period, comma, new line, newline, aka, twice, flat, again and again, heres how
+        it went, how it went, this is how it went, would ya, would you, will you, could you, can
+        you, would u, can u, could u, after that, after which, at first, or so, tbh, imo,
+        finaly, finallly, til now, til, ever so, half an hour, as one, every last one, in full,
+        on the dot, 100, 10/10, a+, job well, so proud, my goodness, oh my, a, an, the, this,
+        that, these, those, it, its, itself, they, them, their, theirs, theyre, theyve, he, she,
+        him, her, his, hers, we, us, our, ours, weve, i, me, my, mine, im, ive, you, your,
+        yours, u, ur, one, ok, okay, k, kk, hi, hey, hello, hiya, morning, good morning, good
+        afternoon, afternoon, evening, yes, yep, yeah, ya, sure, please, pls, plz, plse, so,
+        well, now, right now, right, just, already, all, today, here, there, over, up, down,
+        out, off, back, of, from, by, as, be, being, was, were, has, have, am, very, really,
+        super, so much, much, many, lot, lots, a lot, quite, pretty, again, finally, great,
+        nice, nicely, awesome, amazing, wonderful, fantastic, lovely, fun, funny, had fun, had a
+        blast, had a great time, had a good time, happily, good, job, good job, great job, nice
+        work, well done, something, nothing else, anything, thing, things, stuff, woohoo, woo,
+        wow, phew, whew, lol, haha, hah, ha, omg, omgg, ugh, argh, yikes, btw, fyi, anyway,
+        anyways, um, uh, uhh, umm, hmm, hm, er, ah, oh, ooh, aha, eh, huh, you know, basically,
+        literally, honestly, because, cause, cuz, bc, since, even, though, although, however,
+        during, between, around, near, while, quickly, quick, fast, slowly, slow, early, late,
+        easily, together, alone, by themselves, on their own, independently, themselves,
+        herself, himself, each, other, class, classroom, room, teacher, ms, mrs, mr, aide,
+        friend, school, stem, science, math, engineering, day, bot, chat, first, second, third,
+        last, previous, full, fully, totally, completely, entirely, successfully, officially,
+        properly, perfectly, beautifully, entire, whole, only, simply, update, updates, report,
+        reporting, heads up, quick note, quick update, note, noted, log please, please log, can
+        you log, could you log, can you please log, could you please log, would you log, can u
+        log, for the record, records, list, tally, tracker, ready, on time, in time, earlier,
+        ago, just now, moment, moments, sec, bit, time, minutes, way, thx, thank you, ty,
+        cheers, bye, another, any, every, such, than, them all, what a day, i know, as usual, as
+        always, as planned, no problem, no problems, no issues, no issue, no drama, without
+        issue, without problems, not bad, no worries, no tears, no complaints, for sure, of
+        course, for once, at last, once again, one more time, surprisingly, thankfully, luckily,
+        sadly, guys, folks, ladies, gang, bunch, kiddos, kiddo, littles, cuties, sweethearts,
+        angels, monsters, wonderfully, brilliantly, smoothly, swimmingly, peacefully, quietly,
+        excellent, excellently, solid, strong, strongly, fine, alright, cool, neat, sweet,
+        perfect, brilliant, superb, impressive, impressed, surprised, delighted, thrilled,
+        beaming, grinning, smiling, giggling, hi there, gm, kindly, dear, colleague, sub,
+        substitute, texting, message, msg, sorry for, sorry about, text, forgot to say, forgot
+        to log, forgot to tell you, forgot to text, forgot to mention, forgot to add, forgot to
+        write, forgot to put, forgot, almost forgot, dont forget to log, before i forget, did i
+        mention, should mention, need to log, need to add, want to log, wanted to log, gotta
+        log, let me log, lemme log, to report, to log, to say, to note, as of now, so far,
+        nicely done, great work, good work, went well, went great, went fine, did great, did
+        well, did good, went smoothly, no fuss, super fast, super quick, like a charm, like
         champs, like pros, before lunch, after lunch, before recess, after recess, after snack,
         before snack, this afternoon, this time, this round, this rotation, this morning, at
         once, in the end, by now, and all, ran smoothly, rotation, rotations, round, slot,

@@ -172,7 +172,7 @@ class Segmenter:
         said = bool(current.who or current.places or current.days)
         if not said:
             return False
-        if item.can_be(Kind.KEY) and _SLIPS & set(item.keys):
+        if item.can_be(Kind.KEY) and _SLIPS & {*item.keys, *item.word.split()}:
             return True
         before = self._items[at - 1] if at else None
         after = self._items[at + 1] if at + 1 < len(self._items) else None
@@ -303,9 +303,19 @@ class Segmenter:
         elif self._expects_name(at):
             target.names.append(item)
         elif self._current is None:
-            return  # "omgggg g3 did balance"
+            if self._leads_into_children(at):
+                target.unknown.append(item)  # "mabey g3 did ramps"
         elif not behind or self._link is None or self._is_short_chunk(at):
             target.unknown.append(item)
+
+    def _leads_into_children(self, at: int) -> bool:
+        """Whether a strange word stands right before the children, with nothing between."""
+        for item in self._items[at + 1 :]:
+            if is_subject(item):
+                return True
+            if item.kind not in (Kind.PLAIN, Kind.UNKNOWN, Kind.GROUP_WORD):
+                return False
+        return False
 
     def _is_short_chunk(self, at: int) -> bool:
         """ "g3 balance, aborted": one strange word by itself may take it all back."""
@@ -509,6 +519,7 @@ class Segmenter:
         current.times += [i for i in said if i.kind in (Kind.TIME, Kind.SLOT)]
         before, self._waiting.moods = self._waiting.moods, []
         moods = [mood for i in said if (mood := mood_of(i))] + before
+        current.doubts += self._waiting.doubts
         self._waiting.doubts = []
         if moods or link is Kind.BUT:
             doubtful = set(moods) <= {Kind.DOUBT, Kind.IF} and moods

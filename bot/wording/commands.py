@@ -22,6 +22,8 @@ _ONE = {
     "unit": "unit", "closure": "calendar", "visit": "visit",
 }  # fmt: skip
 
+_SINGLE = {"stint": "time a bin is out", "apart": "pair kept apart", "closure": "calendar entry"}
+
 
 def loaded_lines(loaded: Loaded) -> list[str]:
     """What a load changed, a line each; many rows of one kind are counted."""
@@ -36,7 +38,7 @@ def loaded_lines(loaded: Loaded) -> list[str]:
     lines = []
     for (action, subject), number in counts.items():
         if number > _ONE_BY_ONE or loaded.is_new:
-            what = _MANY[subject] if number > 1 else _ONE[subject]
+            what = _MANY[subject] if number > 1 else _SINGLE.get(subject, _ONE[subject])
             lines.append(f"{number} {what} {action}")
     for difference in loaded.differences:
         if difference.field and difference.field != "position":

@@ -17,7 +17,7 @@ def stepped_back(outcome: SteppedBack, voice: Voice, entry_id: int) -> Reply:
     if outcome.entry is None:
         text = "nothing to bring back" if outcome.forward else "nothing of yours to take back"
         return Reply(f"{word}: {text}.")
-    quote = quoted(_words_of(outcome.entry))
+    quote = _quote(_words_of(outcome.entry), voice)
     if outcome.reason == "already":
         return Reply(f"Already undone: {quote}")
     if outcome.reason == "no_change":
@@ -44,9 +44,8 @@ def _words_of(entry: Entry) -> str:
 def log_corrected(outcome: LogCorrected, voice: Voice, entry_id: int) -> Reply:
     """What an edit or a correction changed."""
     if outcome.kept:
-        return Reply(
-            f"I could not read the new wording, so the old one stands: {quoted(outcome.entry.text)}"
-        )
+        old = _quote(outcome.entry.text, voice)
+        return Reply(f"I could not read the new wording, so the old one stands: {old}")
     if not outcome.added and not outcome.removed:
         return Reply("Read again: nothing changes.")
     lines = ["Changed."]
@@ -81,11 +80,11 @@ def explained(outcome: Explained, voice: Voice, entry_id: int) -> Reply:
     else:
         lines.append(f"{child} has no turn at {name} on record.")
     for claim, entry in outcome.standing:
-        lines.append(f"{_day(claim.turn)}: {_told(entry, zone)}")
+        lines.append(f"{_day(claim.turn)}: {_told(entry, zone, voice)}")
     for claim, entry in outcome.voided:
-        lines.append(f"{_day(claim.turn)}: {_told(entry, zone)}, taken back later")
+        lines.append(f"{_day(claim.turn)}: {_told(entry, zone, voice)}, taken back later")
     for entry, _ in outcome.passed_by:
-        lines.append(f"Left out of: {_told(entry, zone)}")
+        lines.append(f"Left out of: {_told(entry, zone, voice)}")
     return Reply("\n".join(lines))
 
 
@@ -98,11 +97,11 @@ def _day(turn: Turn) -> str:
     return f"{short_day(turn.day, turn.day)}{at}"
 
 
-def _told(entry: Entry, zone: object) -> str:
+def _told(entry: Entry, zone: object, voice: Voice) -> str:
     if entry.kind == "load":
         return "from the class folder"
     at = entry.at.astimezone(zone)  # type: ignore[arg-type]
-    return f"{quoted(entry.text)} at {clock(at.time())}, {short_day(at.date(), at.date())}"
+    return f"{_quote(entry.text, voice)} at {clock(at.time())}, {short_day(at.date(), at.date())}"
 
 
 def reading_explained(outcome: ReadingExplained, voice: Voice, entry_id: int) -> Reply:
@@ -110,6 +109,8 @@ def reading_explained(outcome: ReadingExplained, voice: Voice, entry_id: int) ->
     entry = outcome.entry
     if entry is None:
         return Reply("There is no text before this one.")
+    if voice.spoken is not None:
+        return Reply("Ask me in our own chat: others read along here.")
     lines = [f"Your last text: {quoted(entry.text)}"]
     if entry.said:
         lines.append(f"Taken as: {entry.said}")
@@ -119,6 +120,11 @@ def reading_explained(outcome: ReadingExplained, voice: Voice, entry_id: int) ->
     if not entry.said:
         lines.append("It changed nothing.")
     return Reply("\n".join(lines))
+
+
+def _quote(text: str, voice: Voice) -> str:
+    """A text in quotation marks; not where others read along, since it may name children."""
+    return quoted(text) if voice.spoken is None else "that text"
 
 
 def quoted(text: str) -> str:

@@ -28,6 +28,6 @@ def question(outcome: Question, voice: Voice, entry_id: int) -> Reply:
         else "I am not sure I read that right. Shall I log this?",
     }
     text = texts[ask.about]
-    if ask.about in ("confirm", "take_back") and ask.options:
+    if ask.about in ("confirm", "take_back") and ask.options and voice.may_say(ask.options[0].send):
         text = f"{text}\n{ask.options[0].send}"
     return Reply(text, ask.options)

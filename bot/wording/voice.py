@@ -42,6 +42,13 @@ class Voice:
             return f"{', '.join(named)} and {rest} more"
         return ", ".join(named)
 
+    def may_say(self, *texts: str) -> bool:
+        """Whether texts name no child that must not be named here."""
+        if self.spoken is None:
+            return True
+        hidden = [s.name for s in self.roster.students if s.id not in self.spoken]
+        return not any(name in text for name in hidden for text in texts)
+
     def students(self, ids: Iterable[int]) -> str:
         """Children by id, in roster order."""
         wanted = set(ids)
@@ -57,6 +64,26 @@ class Voice:
 
     def _may_name(self, student: Student) -> bool:
         return self.spoken is None or student.id in self.spoken
+
+
+LONGEST_REPLY = 4000  # the platform takes 4096 UTF-16 units; common practice leaves room
+
+
+def fitted(text: str) -> str:
+    """A reply that fits into one message: cut at the end of a line, and said so."""
+    if _units(text) <= LONGEST_REPLY:
+        return text
+    lines = text.split("\n")
+    while len(lines) > 1 and _units("\n".join(lines)) > LONGEST_REPLY:
+        lines.pop()
+    kept = "\n".join(lines)
+    while _units(kept) > LONGEST_REPLY:
+        kept = kept[: len(kept) * 9 // 10]
+    return f"{kept}\n…"
+
+
+def _units(text: str) -> int:
+    return len(text.encode("utf-16-le")) // 2
 
 
 def sentence(text: str) -> str:

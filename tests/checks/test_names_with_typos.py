@@ -79,7 +79,6 @@ def test_no_child_is_credited_for_another_ones_misspelt_name(all_of_it: bool) ->
     assert wrong == []
 
 
-@pytest.mark.xfail(reason="read as the other child, or as something else to do", strict=True)
 @pytest.mark.parametrize(
     ("names", "slip"),
     [

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
 
-import pytest
-
 from tests.local_bot_api import LocalBotApi
 from tests.telegram import seen
 from tests.telegram.conftest import Running
@@ -40,7 +38,6 @@ async def test_an_edit_corrects_its_message_at_the_time_of_the_message(
     assert edit["message"] == log["message"] == str(first.message_id)
 
 
-@pytest.mark.xfail(strict=True, reason="an edit of an edit brings back the first wording's turn")
 async def test_an_edit_of_an_edit_corrects_the_edit(api: LocalBotApi, running: Running) -> None:
     robin = api.phone(ROBIN)
     first = robin.text("mei ramps")

@@ -74,7 +74,6 @@ def test_a_removal_in_full_reads_as_the_same_removal(
     assert _is_read_again(RemoveVisits(plain, place, When(day)), number)
 
 
-@pytest.mark.xfail(reason="children left out of a removal are taken off all the same", strict=True)
 @pytest.mark.parametrize("who", [Who((3,), but_students=(11,)), Who((), (), True, (2,), (1,))])
 def test_a_removal_with_children_left_out_reads_as_the_same(who: Who) -> None:
     assert _is_read_again(RemoveVisits(who, Place(1), When(NOW.date())), 0)
@@ -86,10 +85,7 @@ def test_a_removal_with_children_left_out_reads_as_the_same(who: Who) -> None:
         Who((3,)),
         Who((), (1,)),
         Who((), (), True),
-        pytest.param(
-            Who((3,), (1,)),
-            marks=pytest.mark.xfail(reason="a list off every bin is not read", strict=True),
-        ),
+        Who((3,), (1,)),
     ],
 )
 def test_a_removal_from_every_bin_reads_as_the_same(who: Who) -> None:

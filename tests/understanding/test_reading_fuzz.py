@@ -47,7 +47,6 @@ def test_made_up_messages_change_only_what_they_account_for(all_of_it: bool) -> 
     assert faults(200_000 if all_of_it else 4_000) == []
 
 
-@pytest.mark.xfail(raises=OverflowError, reason="a day of the month of 40 digits", strict=True)
 @pytest.mark.parametrize("text", ["9" * 40 + " nov 23", "11-" + "9" * 30, "nov " + "9" * 30])
 def test_numbers_no_calendar_holds_are_read(text: str) -> None:
     assert list(unexplained(read(text, _ROSTER, NOW, LISTENERS), _ROSTER, NOW)) == []

@@ -45,7 +45,7 @@ def join_quantities(row: list[Item]) -> list[Item]:
 def _kind_of_count(row: Sequence[Item], at: int) -> Kind:
     """People counted are a part of somebody, unless their group was named before."""
     after = row[at + 1] if at + 1 < len(row) else None
-    people = after is not None and after.keys[:1] and after.keys[0] in PEOPLE
+    people = after is not None and _is_people(after)
     grouped = any(other.kind is Kind.GROUP for other in row[:at])
     return Kind.PARTIAL if people and not grouped else Kind.UNIT
 
@@ -63,8 +63,12 @@ def _part_of_group(row: Sequence[Item], at: int) -> int:
     return width if counted or row[at].kind is Kind.UNKNOWN else 0
 
 
+def _is_people(item: Item) -> bool:
+    return any(word in PEOPLE for word in (*item.keys[:1], item.sense.word))
+
+
 def _may_count(item: Item) -> bool:
-    return item.kind is Kind.UNKNOWN or bool(item.keys[:1] and item.keys[0] in PEOPLE)
+    return item.kind is Kind.UNKNOWN or _is_people(item)
 
 
 def read_bare_numbers(row: list[Item], vocabulary: Vocabulary) -> list[Item]:
