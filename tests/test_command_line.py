@@ -402,8 +402,8 @@ def test_load_says_what_changed_where_it_is_kept_and_how_to_join(tmp_path: Path,
     assert lines[:4] == [
         "Room 9: loaded.",
         "2 children added",
-        "1 bins added",
-        "1 times a bin is out added",
+        "1 bin added",
+        "1 out added",
     ]
     assert lines[-2].startswith("To join as the owner, send the bot this code once: ")
     assert lines[-1] == f"Kept in sqlite:///{tmp_path}/cli.db"
