@@ -8,6 +8,7 @@ import json
 import sys
 from collections.abc import Iterator, Sequence
 from datetime import UTC, datetime
+from functools import partial
 from pathlib import Path
 
 from sqlalchemy.exc import DBAPIError
@@ -109,7 +110,7 @@ def _run_bot(options: argparse.Namespace, settings: Settings) -> int:
     if settings.token is None:
         from bot.practice.chat import practice
 
-        return practice(sys.stdin, sys.stdout, datetime.now(UTC))
+        return practice(sys.stdin, sys.stdout, partial(datetime.now, UTC))
     from bot.telegram.running import run
 
     return run(settings)

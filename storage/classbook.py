@@ -107,7 +107,10 @@ class ClassBook:
         voided: bool = False,
     ) -> tuple[Claim, ...]:
         """Claims that fit every condition given, oldest first; voided ones only if asked."""
-        query = select(claims).where(claims.c.class_id == self.class_id)
+        query = select(claims)
+        if day is not None or (students is None and stints is None and entry_id is None):
+            # Not beside the rest, which belong to one class: its index would be taken for theirs.
+            query = query.where(claims.c.class_id == self.class_id)
         if students is not None:
             query = query.where(claims.c.student_id.in_(students))
         if stints is not None:

@@ -115,10 +115,18 @@ entries = Table(
     Column("reply", Text),
     Column("result", JSON),
     Column("effect", Boolean, nullable=False, default=False),
-    Column("undone_by", ForeignKey("entries.id"), index=True),
+    Column("undone_by", ForeignKey("entries.id")),
     Column("replaces", ForeignKey("entries.id")),
-    Index("ix_entries_stack", "class_id", "member_id", "effect", "id"),
+    Index("ix_entries_stack", "class_id", "member_id", "id"),
     Index("ix_entries_message", "class_id", "place", "message"),
+)
+
+# Partial, since most entries stand and a search for those must not go through it.
+Index(
+    "ix_entries_undone_by",
+    entries.c.undone_by,
+    sqlite_where=entries.c.undone_by.is_not(None),
+    postgresql_where=entries.c.undone_by.is_not(None),
 )
 
 changes = Table(
@@ -279,9 +287,9 @@ claims = Table(
     Column("day", Date, nullable=False),
     Column("rotation", Time),
     Column("made_by", ForeignKey("entries.id"), nullable=False, index=True),
-    Column("voided_by", ForeignKey("entries.id"), index=True),
+    Column("voided_by", ForeignKey("entries.id")),
     Index("ix_claims_needs", "stint_id", "voided_by", "student_id", "day"),
-    Index("ix_claims_student", "student_id", "day"),
+    Index("ix_claims_student", "student_id", "stint_id", "day"),
     Index("ix_claims_day", "class_id", "day"),
 )
 

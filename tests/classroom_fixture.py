@@ -273,11 +273,11 @@ def classroom(classroom_file: Path, tmp_path: Path) -> Iterator[Classroom]:
 
 @contextmanager
 def opened(path: Path) -> Iterator[Classroom]:
-    """The only class of a database file."""
+    """The first class of a database file."""
     database = open_database(sqlite_url(path))
     try:
         with database.reading() as work:
-            [class_] = work.register.classes()
+            class_, *_ = work.register.classes()
             owner = work.register.member(class_.id, OWNER)
         assert owner is not None
         yield Classroom(database, class_.id, owner, path)

@@ -158,6 +158,9 @@ def test_a_child_who_was_not_there_yet_is_not_credited_through_the_group(
         book.journal(1).change(tables.students, kai.id, joined=moment("2026-11-17T08:00").date())
     answer = classroom.say("yesterday g3 did balance")
     assert set(students_added(answer)) == THREE - {"Kai Q."}
+    assert students_added(classroom.say("kai did balance yesterday")) == []
+    everyone = classroom.say("everyone did ramps yesterday")
+    assert set(students_added(everyone)) == set(NAMES) - {"Kai Q."}
 
 
 @pytest.mark.parametrize(

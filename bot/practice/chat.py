@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
+from collections.abc import Callable
+from datetime import datetime
 from pathlib import Path
 from typing import TextIO
 
@@ -21,11 +22,14 @@ _LONGEST_NUMBER = 5  # digits
 _LEAVING = frozenset(("quit", "exit", "q", ":q"))
 
 
-def practice(source: TextIO, out: TextIO, now: datetime, *, folder: Path | None = None) -> int:
-    """Chat until the source ends or someone leaves; the clock is the machine's own."""
+Clock = Callable[[], datetime]
+
+
+def practice(source: TextIO, out: TextIO, clock: Clock, *, folder: Path | None = None) -> int:
+    """Chat until the source ends or someone leaves; the clock gives an aware moment."""
     path = (folder or data_folder()) / "practice.db"
     database = open_database(sqlite_url(path))
-    class_, owner = _demo_class(database, now)
+    class_, owner = _demo_class(database, clock())
     print(welcome(class_.name, str(path)), file=out)
     choices: tuple[Option, ...] = ()
     while True:
@@ -33,7 +37,7 @@ def practice(source: TextIO, out: TextIO, now: datetime, *, folder: Path | None 
         line = _line(source)
         if not line or line.strip().casefold() in _LEAVING:
             break
-        choices = _say(database, class_, owner, line.rstrip("\n"), choices, out)
+        choices = _say(database, class_, owner, line.rstrip("\n"), choices, clock(), out)
     print(GOODBYE, file=out)
     database.close()
     return 0
@@ -71,13 +75,13 @@ def _say(
     owner: Member,
     text: str,
     choices: tuple[Option, ...],
+    now: datetime,
     out: TextIO,
 ) -> tuple[Option, ...]:
     """Take one line; a bare number presses that button."""
     digits = text.strip()
     number = int(digits) if digits.isdecimal() and len(digits) < _LONGEST_NUMBER else 0
     pressed = choices[number - 1] if 1 <= number <= len(choices) else None
-    now = datetime.now(UTC)
     incoming = Incoming(
         pressed.send if pressed else text,
         now,

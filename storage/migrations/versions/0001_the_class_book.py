@@ -130,10 +130,14 @@ def upgrade() -> None:
     )
     with op.batch_alter_table("entries", schema=None) as batch_op:
         batch_op.create_index("ix_entries_message", ["class_id", "place", "message"], unique=False)
+        batch_op.create_index("ix_entries_stack", ["class_id", "member_id", "id"], unique=False)
         batch_op.create_index(
-            "ix_entries_stack", ["class_id", "member_id", "effect", "id"], unique=False
+            "ix_entries_undone_by",
+            ["undone_by"],
+            unique=False,
+            sqlite_where=sa.text("undone_by IS NOT NULL"),
+            postgresql_where=sa.text("undone_by IS NOT NULL"),
         )
-        batch_op.create_index(batch_op.f("ix_entries_undone_by"), ["undone_by"], unique=False)
 
     op.create_table(
         "bins",
@@ -540,8 +544,7 @@ def upgrade() -> None:
         batch_op.create_index(
             "ix_claims_needs", ["stint_id", "voided_by", "student_id", "day"], unique=False
         )
-        batch_op.create_index("ix_claims_student", ["student_id", "day"], unique=False)
-        batch_op.create_index(batch_op.f("ix_claims_voided_by"), ["voided_by"], unique=False)
+        batch_op.create_index("ix_claims_student", ["student_id", "stint_id", "day"], unique=False)
 
     op.create_table(
         "counts",
