@@ -73,7 +73,7 @@ def _hear(clause: Clause) -> Request | None:
 SKILL = Skill(
     name="was_there",
     title="Ask who was where",
-    examples=("did g3 do balance?", "where was Mia yesterday?", "who did ramps today?"),
+    examples=("did g3 do balance?", "where was Ruby yesterday?", "who did ramps today?"),
     listeners=(
         Listener(
             (

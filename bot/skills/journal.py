@@ -170,7 +170,7 @@ REDO = Skill(
 WHY = Skill(
     name="why",
     title="Ask why: what a need rests on, or how your last text was read",
-    examples=("why does Mia need balance", "why"),
+    examples=("why does Ruby need balance", "why"),
     listeners=(
         Listener(
             (

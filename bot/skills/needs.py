@@ -211,7 +211,7 @@ WHO = Skill(
 CHILD = Skill(
     name="student_needs",
     title="Ask what a child or a group still needs",
-    examples=("what does Mia still need", "what's left for group 3"),
+    examples=("what does Ruby still need", "what's left for group 3"),
     listeners=(
         Listener(
             (

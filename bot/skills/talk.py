@@ -2,16 +2,43 @@
 
 from __future__ import annotations
 
+from bot.classroom.stints import out_on
 from bot.outcomes import ANSWERED, Helped, Outcome, Smiled
 from bot.requests import Help, Smalltalk
 from bot.skills.skill import Situation, Skill
 from bot.understanding.clause import Clause
 from bot.understanding.reading import Listener
+from bot.understanding.vocabulary import first_name
 
 
 def give_help(request: Help, now: Situation) -> Outcome:
-    """Everything the bot can do, with texts to send as they stand."""
-    return Helped(status=ANSWERED, skills=now.skills)
+    """Everything the bot can do, with texts to send as they stand in this class."""
+    told = _words_here(now)
+    skills = tuple(
+        (title, tuple(_in_these_words(example, told) for example in examples))
+        for title, examples in now.skills
+    )
+    return Helped(status=ANSWERED, skills=skills)
+
+
+def _words_here(now: Situation) -> dict[str, str]:
+    """Words of the examples that this class does not know -> words that it does."""
+    children = [first_name(student) for student in now.roster.present_roster(now.today)]
+    bins = [now.roster.bin_of(stint).name for stint in out_on(now.roster, now.today)]
+    colors = [stint.color for stint in out_on(now.roster, now.today)]
+    told: dict[str, str] = {}
+    for asked, known in ((_CHILD, children), (_BINS, bins), (_COLOR, colors)):
+        here = {name.casefold() for name in known}
+        spare = (name for name in known if name.casefold() not in {w.casefold() for w in asked})
+        told |= {w: next(spare, w) for w in asked if w.casefold() not in here}
+    return told
+
+
+def _in_these_words(example: str, told: dict[str, str]) -> str:
+    return " ".join(told.get(word, word) for word in example.split())
+
+
+_CHILD, _BINS, _COLOR = ("Ruby",), ("balance", "ramps", "shadows", "magnets"), ("pink",)
 
 
 def smile(request: Smalltalk, now: Situation) -> Outcome:

@@ -280,7 +280,7 @@ LOG = Skill(
     title="Log who was at which bin",
     examples=(
         "g3 finished balance",
-        "g1 and g2 ramps except Mia",
+        "g1 and g2 ramps except Ruby",
         "1 ramps 2 balance 3 magnets",
         "yesterday everyone did shadows",
     ),
@@ -291,7 +291,7 @@ LOG = Skill(
 REMOVE = Skill(
     name="remove_visits",
     title="Take a turn back",
-    examples=("take Mia off balance", "Mia wasn't at ramps yesterday"),
+    examples=("take Ruby off balance", "Ruby wasn't at ramps yesterday"),
     listeners=(
         Listener(
             (

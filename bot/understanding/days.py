@@ -97,6 +97,8 @@ def find_day(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int]
     token = tokens[at]
     words = tuple(t.key for t in tokens[at : at + 4])
     if token.kind is Shape.DATE:
+        if at + 1 < len(tokens) and tokens[at + 1].key == "of":
+            return Sense(Kind.PARTIAL, word=token.key), 2  # "3/4 of g3"
         day = _date_of(token.key, today)
         return Sense(Kind.DAY, word="date" if day else VAGUE, value=day), 1
     if token.kind not in (Shape.WORD, Shape.NUMBER):
@@ -263,7 +265,7 @@ def _date_of(text: str, today: date) -> date | None:
     iso = re.fullmatch(r"(\d{4})-(\d{1,2})-(\d{1,2})", text)
     if iso is not None:
         return _valid(int(iso[1]), int(iso[2]), int(iso[3]))
-    parts = [int(part) for part in text.split("/")]
+    parts = [int(part[:8]) for part in text.split("/")]
     if len(parts) == 3:
         year = parts[2] + 2000 if parts[2] < 100 else parts[2]
         return _valid(year, parts[0], parts[1])

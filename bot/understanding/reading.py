@@ -197,8 +197,8 @@ def _ends_with_who(part: Sequence[Item]) -> bool:
 
 def _split(items: Sequence[Item]) -> Iterator[list[Item]]:
     part: list[Item] = []
+    who = place = False  # named in this part so far
     for at, item in enumerate(items):
-        who, place = _names(part)
         linked = bool(part) and part[-1].kind in (Kind.COMMA, Kind.AND)
         opens_question = item.can_be(Kind.ASK) and (
             (linked and (who or place)) or (who and place and item.keys[0] in ("who", "whos"))
@@ -215,8 +215,9 @@ def _split(items: Sequence[Item]) -> Iterator[list[Item]]:
         )
         if opens_question or undoes:
             yield part
-            part = []
+            part, who, place = [], False, False
         part.append(item)
+        who, place = who or is_subject(item), place or is_place(item)
         following = items[at + 1] if at + 1 < len(items) else None
         asks_on = (
             item.kind is Kind.QUERY
@@ -232,7 +233,7 @@ def _split(items: Sequence[Item]) -> Iterator[list[Item]]:
         if ends:
             if any(other.kind not in (Kind.BREAK, Kind.STOP) for other in part):
                 yield part
-            part = []
+            part, who, place = [], False, False
     if part:
         yield part
 

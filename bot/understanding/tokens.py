@@ -44,7 +44,7 @@ class Token:
 
 _TOKEN = re.compile(
     r"""
-      (?P<date>\d{4}-\d{1,2}-\d{1,2}|\d{1,2}/\d{1,2}(?:/(?:\d{4}|\d{2}))?(?![\d/]))
+      (?P<date>\d{4}-\d{1,2}-\d{1,2}|\d{1,2}/\d+(?:/\d+)?)
     | (?P<time>\d{1,2}:\d{2}(?:\s?[ap]\.?m\b\.?)?|\d{1,2}\s?[ap]\.?m\b\.?)
     | (?P<ordinal>\d{1,3}(?:st|nd|rd|th)\b)
     | (?P<number>\d+(?:['’]?s\b)?)
