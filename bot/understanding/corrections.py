@@ -281,7 +281,12 @@ def _corrected(clause: Clause, said: _Said, last: Last, *, marked: bool) -> list
         return _one_of_several(clause, said, last, marked=marked)
     everyone = all(item.kind is Kind.EVERYONE for item in said.who)
     if said.not_who and not said.places and everyone:
-        return _without(said, last)
+        meant = all(_was_meant(item, last, clause) for item in said.not_who)
+        elsewhere = said.not_places and not {log.place for log in last.logs} & {
+            place_of(item) for item in said.not_places
+        }
+        other_day = said.when.day is not None or said.when.unsure
+        return _without(said, last) if meant and not elsewhere and not other_day else None
     if said.who and (marked or said.not_who):
         return _other_children(clause, said, last)
     if said.places and (marked or said.not_places):

@@ -10,7 +10,7 @@ that nothing is logged without being asked.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from bot.understanding.senses import Item, Kind
@@ -72,6 +72,24 @@ def is_place(item: Item) -> bool:
     return item.kind in PLACE
 
 
+def _is_mention(item: Item) -> bool:
+    return is_subject(item) or is_place(item)
+
+
+def _means_something(item: Item) -> bool:
+    return item.kind not in (Kind.PLAIN, Kind.MARK, Kind.GROUP_WORD)
+
+
+def _next_positions(items: Sequence[Item], fits: Callable[[Item], bool]) -> list[int | None]:
+    """For each position, that of the next item that fits, itself included."""
+    positions: list[int | None] = [None] * len(items)
+    found: int | None = None
+    for at in range(len(items) - 1, -1, -1):
+        found = at if fits(items[at]) else found
+        positions[at] = found
+    return positions
+
+
 def mood_of(item: Item) -> Kind | None:
     """What a word does to the sentence it stands in; None for a word that does nothing to it."""
     if item.can_be(Kind.PLAIN, Kind.DID):
@@ -97,6 +115,8 @@ class Segmenter:
 
     def __init__(self, items: Sequence[Item]) -> None:
         self._items = items
+        self._meanings = _next_positions(items, _means_something)
+        self._mentions = _next_positions(items, _is_mention)
         first = next((i for i in items if is_subject(i) or is_place(i)), None)
         self._who_first = first is None or is_subject(first)
         self._segments: list[Segment] = []
@@ -153,7 +173,7 @@ class Segmenter:
             return current.is_whole and item.keys in _NOT_THEM  # "not suny"
         if following is None or not is_subject(following):
             return False
-        run = self._run(self._items.index(following, at + 1), SUBJECT)
+        run = self._run(self._behind_meaning(at + 1) - 1, SUBJECT)
         bin_next = self._is_place_next(run.end)
         if item.kind is Kind.BUT:
             return current is not None and (not current.is_whole or not bin_next)
@@ -196,7 +216,7 @@ class Segmenter:
         if item.kind is Kind.EXCEPT:
             return whole and item.keys[-1] == "not"
         if item.keys in (("instead", "of"), ("rather", "than")):
-            return whole or self._is_subject_next(self._items.index(following, at) + 1)
+            return whole or self._is_subject_next(self._behind_meaning(at + 1))
         return whole and item.keys in (("not",), ("no",))
 
     def _note(self, at: int) -> None:
@@ -313,7 +333,7 @@ class Segmenter:
         for item in self._items[at + 1 :]:
             if is_subject(item):
                 return True
-            if item.kind not in (Kind.PLAIN, Kind.UNKNOWN, Kind.GROUP_WORD):
+            if item.kind not in (Kind.PLAIN, Kind.UNKNOWN, Kind.GROUP_WORD, Kind.AT):
                 return False
         return False
 
@@ -360,11 +380,19 @@ class Segmenter:
     # Looking ahead
 
     def _next_meaning(self, at: int) -> Item | None:
-        silent = (Kind.PLAIN, Kind.MARK, Kind.GROUP_WORD)
-        return next((i for i in self._items[at:] if i.kind not in silent), None)
+        return self._at(self._meanings, at)
 
     def _mention_after(self, at: int) -> Item | None:
-        return next((i for i in self._items[at:] if is_subject(i) or is_place(i)), None)
+        return self._at(self._mentions, at)
+
+    def _at(self, positions: Sequence[int | None], at: int) -> Item | None:
+        position = positions[at] if at < len(positions) else None
+        return None if position is None else self._items[position]
+
+    def _behind_meaning(self, at: int) -> int:
+        """The position behind the next item that means something."""
+        position = self._meanings[at] if at < len(self._meanings) else None
+        return len(self._items) if position is None else position + 1
 
     def _is_place_next(self, at: int) -> bool:
         following = self._mention_after(at)
