@@ -106,6 +106,7 @@ async def test_a_reply_goes_out_only_after_the_one_before_it_is_marked(
             states.append([row["state"] for row in seen.letter_rows(database)])
 
     api.on_call = look
+    assert api.phone(ROBIN).chat.messages == {}  # open, so that the bot may write there
     async with running():
         await seen.until_replies(api, 3)
     database.close()
