@@ -1,7 +1,8 @@
 """The outbox on its way: in order within a chat, chats apart, again until the platform has decided.
 
 A letter is written before it is sent and marked after, so a crash in between sends it twice rather
-than never. Marks ride along with the next unit of work, or are written a moment later.
+than never: the last one of a chat, since marks are written before the next one goes out there. With
+no next one they ride along with the next unit of work, or are written a moment later.
 """
 
 from __future__ import annotations
@@ -24,7 +25,7 @@ from storage.database import Database
 from storage.post import Letter, Mark
 
 _LOG = logging.getLogger("tubtally")
-_MARK_WITHIN = 0.005  # seconds
+_MARK_WITHIN = 0.05  # seconds
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,6 +99,8 @@ class Delivery:
                 break
             self._note(mark)
             queue.popleft()
+            if queue:  # else a crash could send more than the last one again, and out of order
+                self._write_marks()
         del self._queues[chat]
 
     async def _deliver(self, letter: Letter) -> Mark | None:

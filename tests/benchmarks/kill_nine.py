@@ -1,11 +1,9 @@
 """The bot is killed at random instants while messages come in; then everything is counted.
 
-``python -m tests.benchmarks.kill_nine [--updates 1000] [--kills 50] [--chats 8] [--seed N]``:
-the bot
-is a process of its own (tests.benchmarks.unpaced_bot), its server another. In each chat a member
-logs
-a group's turn and takes it back, again and again, so that a message lost, applied twice or out of
-order shows in the replies as well as in the entries.
+``python -m tests.benchmarks.kill_nine [--updates 1000] [--kills 50] [--chats 8] [--seed N]``: the
+bot is a process of its own (tests.benchmarks.unpaced_bot), its server another. In each chat a
+member logs a group's turn and takes it back, again and again, so that a message lost, applied twice
+or out of order shows in the replies as well as in the entries.
 """
 
 import argparse

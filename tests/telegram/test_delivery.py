@@ -11,7 +11,7 @@ from bot.telegram.delivery import Patience
 from bot.telegram.letters import fitted, keyboard
 from bot.telegram.running import Pace
 from storage.database import open_database
-from tests.local_bot_api import LocalBotApi
+from tests.local_bot_api import Call, LocalBotApi
 from tests.telegram import seen
 from tests.telegram.conftest import Running
 from tests.telegram.rooms import ROBIN, new_member
@@ -90,6 +90,31 @@ async def test_a_limit_is_waited_for_by_the_rate_limiter(
     asked, again = api.called("sendMessage")
     assert (asked.status, again.status) == (429, 200)
     assert again.arrived - asked.arrived >= 1.0
+
+
+async def test_a_reply_goes_out_only_after_the_one_before_it_is_marked(
+    api: LocalBotApi, running: Running, url: str
+) -> None:
+    database = open_database(url)
+    with database.writing() as work:
+        for text in ("one", "two", "three"):
+            work.post.send(ROBIN, text)
+    states: list[list[str]] = []
+
+    def look(call: Call) -> None:
+        if call.method == "sendMessage":
+            states.append([row["state"] for row in seen.letter_rows(database)])
+
+    api.on_call = look
+    assert api.phone(ROBIN).chat.messages == {}  # open, so that the bot may write there
+    async with running():
+        await seen.until_replies(api, 3)
+    database.close()
+    assert states == [
+        ["waiting", "waiting", "waiting"],
+        ["sent", "waiting", "waiting"],
+        ["sent", "sent", "waiting"],
+    ]
 
 
 @pytest.mark.usefixtures("two")

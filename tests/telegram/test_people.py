@@ -69,12 +69,14 @@ async def test_a_code_gives_a_place_once(
 
 async def test_guessing_at_codes_is_limited(api: LocalBotApi, running: Running, code: str) -> None:
     kim, clock = api.phone(KIM, "Kim"), [MORNING]
-    async with running(now=lambda: clock[0]):
+    async with running(now=lambda: clock[0]) as database:
         for _ in range(MOST_GUESSES):
             kim.text("AAAA-BBBB-CCCC")
         kim.text(code)
-        kim.text("a stranger still")
-        await api.until_confirmed()
+        api.phone(701, "Lee").text("hello")
+        await seen.until_replies(api, 1, 701)
+        with database.reading() as work:
+            assert work.register.memberships_of(KIM) == ()
         assert await seen.until_replies(api, 1, KIM) == [STRANGER]
         clock[0] += timedelta(hours=1)
         kim.text(code)

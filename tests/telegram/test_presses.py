@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import gc
 from datetime import timedelta
+
+import pytest
 
 from bot.wording.telegram import OLD_BUTTON
 from storage.database import open_database
@@ -145,7 +148,7 @@ def _another_class(register: Register) -> int:
 
 
 async def test_a_press_too_old_to_be_answered_still_acts(
-    api: LocalBotApi, running: Running
+    api: LocalBotApi, running: Running, caplog: pytest.LogCaptureFixture
 ) -> None:
     robin = api.phone(ROBIN)
     robin.text(LOG)
@@ -156,6 +159,9 @@ async def test_a_press_too_old_to_be_answered_still_acts(
     async with running() as database:
         assert (await seen.until_replies(api, 2))[1].startswith("Undone")
         assert AMARA not in seen.visits(database)
+        await api.until_called("answerCallbackQuery")
+    gc.collect()
+    assert [r.getMessage() for r in caplog.records if r.levelname == "ERROR"] == []
 
 
 async def test_a_press_counts_at_the_time_it_is_received(
