@@ -112,7 +112,7 @@ def _read(text: str, incoming: Incoming, now: Situation) -> Reading | str:
     if len(text) > LONGEST_TEXT:
         return "long"
     chosen = _chosen(text, incoming, now)
-    return read(chosen or text, now.roster, now.at, _LISTENERS, _last(incoming, now))
+    return read(chosen or text, now.roster, now.at, _LISTENERS, lambda: _last(incoming, now))
 
 
 def _last(incoming: Incoming, now: Situation) -> Last | None:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
-from sqlalchemy import Connection, Row, Select, and_, func, or_, select
+from sqlalchemy import Connection, Row, Select, and_, bindparam, func, or_, select
 
 from storage.journal import Journal
 from storage.records import Claim, Count, Entry, Question, Roster, Turn
@@ -21,6 +21,40 @@ _HIGHEST_ID = 2**31 - 1
 
 Tally = Mapping[int, Mapping[int, int]]
 """Visits held: stint id -> student id -> number of days."""
+
+
+# What every message asks for is built once: putting a query together costs as much as running it.
+_VERSION = select(classes.c.version).where(classes.c.id == bindparam("class_id"))
+_BY_KEY = select(entries).where(
+    entries.c.class_id == bindparam("class_id"), entries.c.key == bindparam("key")
+)
+_CLOSE = entries.update().where(entries.c.id == bindparam("entry_id"))
+_PENDING = (
+    select(questions)
+    .where(
+        questions.c.member_id == bindparam("member_id"),
+        questions.c.place == bindparam("place"),
+        questions.c.closed.is_(False),
+    )
+    .order_by(questions.c.id.desc())
+    .limit(1)
+)
+_TALLY = (
+    select(claims.c.stint_id, claims.c.student_id, func.count(claims.c.day.distinct()))
+    .where(claims.c.stint_id.in_(bindparam("stints", expanding=True)), claims.c.voided_by.is_(None))
+    .group_by(claims.c.stint_id, claims.c.student_id)
+)
+_STANDING = (
+    select(claims)
+    .where(
+        claims.c.class_id == bindparam("class_id"),
+        claims.c.student_id.in_(bindparam("students", expanding=True)),
+        claims.c.stint_id == bindparam("stint_id"),
+        claims.c.day == bindparam("day"),
+        claims.c.voided_by.is_(None),
+    )
+    .order_by(claims.c.id)
+)
 
 
 class Attempt:
@@ -44,8 +78,7 @@ class ClassBook:
 
     def roster(self) -> Roster:
         """The class as it stands, read anew only where it has changed."""
-        query = select(classes.c.version).where(classes.c.id == self.class_id)
-        version = self.connection.execute(query).scalar_one()
+        version = self.connection.execute(_VERSION, {"class_id": self.class_id}).scalar_one()
         known = self.rosters.get(self.class_id)
         if known is None or known.class_.version != version:
             known = self.rosters[self.class_id] = read_roster(self.connection, self.class_id)
@@ -87,13 +120,10 @@ class ClassBook:
 
     def tally(self, stint_ids: Collection[int]) -> Tally:
         """How many visits each student holds at each of these stints."""
-        query = (
-            select(claims.c.stint_id, claims.c.student_id, func.count(claims.c.day.distinct()))
-            .where(claims.c.stint_id.in_(stint_ids), claims.c.voided_by.is_(None))
-            .group_by(claims.c.stint_id, claims.c.student_id)
-        )
         held: dict[int, dict[int, int]] = defaultdict(dict)
-        for stint_id, student_id, days in self.connection.execute(query):
+        for stint_id, student_id, days in self.connection.execute(
+            _TALLY, {"stints": list(stint_ids)}
+        ):
             held[stint_id][student_id] = days
         return held
 
@@ -168,7 +198,13 @@ class ClassBook:
         found: dict[tuple[int, int, date], list[Claim]] = defaultdict(list)
         for stint_id, day in {(stint, day) for _, stint, day in wanted}:
             students = {student for student, stint, at in wanted if (stint, at) == (stint_id, day)}
-            for claim in self.claims(students=students, stints=(stint_id,), day=day):
+            meant = {
+                "class_id": self.class_id,
+                "students": list(students),
+                "stint_id": stint_id,
+                "day": day,
+            }
+            for claim in map(_claim, self.connection.execute(_STANDING, meant)):
                 found[claim.turn.key].append(claim)
         return found
 
@@ -237,8 +273,7 @@ class ClassBook:
 
     def close_entry(self, entry_id: int, **came_of_it: object) -> None:
         """Note what came of an entry: outcome, requests, reply, said, result, effect."""
-        query = entries.update().where(entries.c.id == entry_id)
-        self.connection.execute(query, came_of_it)
+        self.connection.execute(_CLOSE, {"entry_id": entry_id, **came_of_it})
 
     def entry(self, entry_id: int) -> Entry | None:
         """One entry of this class; a number too large for a row is none."""
@@ -248,7 +283,8 @@ class ClassBook:
 
     def entry_by_key(self, key: str) -> Entry | None:
         """The entry that an earlier delivery of the same thing made."""
-        return self._first_entry(entries.c.key == key)
+        row = self.connection.execute(_BY_KEY, {"class_id": self.class_id, "key": key}).first()
+        return None if row is None else _entry(row)
 
     def entry_of_message(self, place: str, message: str) -> Entry | None:
         """The newest entry made of a message of a chat: the text itself or its last edit."""
@@ -335,17 +371,8 @@ class ClassBook:
 
     def pending_question(self, member_id: int, place: str) -> Question | None:
         """The newest question that this member has not answered in this place."""
-        query = (
-            select(questions)
-            .where(
-                questions.c.member_id == member_id,
-                questions.c.place == place,
-                questions.c.closed.is_(False),
-            )
-            .order_by(questions.c.id.desc())
-            .limit(1)
-        )
-        row = self.connection.execute(query).first()
+        asked = {"member_id": member_id, "place": place}
+        row = self.connection.execute(_PENDING, asked).first()
         if row is None:
             return None
         choices = tuple((label, send) for label, send in row.choices)

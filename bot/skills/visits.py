@@ -131,7 +131,9 @@ def _is_repeat(
 def _has_told(now: Situation, standing: dict[tuple[int, int, date], list[Claim]]) -> bool:
     """Whether this member has told of any of these turns before."""
     ids = {claim.entry_id for claims in standing.values() for claim in claims}
-    return any(entry.member_id == now.member.id for entry in now.book.entries(ids).values())
+    return bool(ids) and any(
+        entry.member_id == now.member.id for entry in now.book.entries(ids).values()
+    )
 
 
 def _about_unsure(log: LogVisits, result: Credit, roster: Roster) -> tuple[Option, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
 from functools import cached_property, lru_cache
@@ -32,7 +32,14 @@ class Clause:
     at: datetime
     when: When = field(default_factory=When)  # what the text said of the time before this clause
     spoken_of: tuple[Place, ...] = ()  # bins named before, for "it"
-    last: Last | None = None  # what the sender logged last
+    find_last: Callable[[], Last | None] = lambda: (
+        None
+    )  # asked only where a correction may be meant
+
+    @cached_property
+    def last(self) -> Last | None:
+        """What the sender logged last."""
+        return self.find_last()
 
     @cached_property
     def outline(self) -> str:

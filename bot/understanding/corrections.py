@@ -75,6 +75,22 @@ _NEGATES = frozenset(
         "unmark",
     ]
 )
+_MAY_CORRECT = _SAYS_OTHERWISE | frozenset(
+    (
+        "was",
+        "were",
+        "though",
+        "only",
+        "just",
+        "for",
+        "should",
+        "make",
+        "change",
+        "not",
+        "wasnt",
+        "werent",
+    )
+)
 _PRONOUNS = frozenset(("she", "he", "they", "that", "it"))
 
 
@@ -91,6 +107,8 @@ class _Said:
 
 def hear_correction(clause: Clause) -> Heard:
     """The last log put right by this clause; empty where it corrects nothing beyond doubt."""
+    if not _may_correct(clause):
+        return Heard()
     last = clause.last
     if last is None:
         return Heard()
@@ -108,6 +126,17 @@ def hear_correction(clause: Clause) -> Heard:
     if logs is None or tuple(logs) == last.logs:
         return Heard()
     return Heard([CorrectLog(last.entry_id, tuple(logs))])
+
+
+def _may_correct(clause: Clause) -> bool:
+    """Whether it is worth looking at the last log: most texts that name children and a bin are logs
+    of their own."""
+    if not (clause.children and clause.bins):
+        return True
+    words = {key for item in clause.items for key in item.keys}
+    return bool(words & _MAY_CORRECT) or any(
+        i.can_be(Kind.KEY) or i.text == "*" for i in clause.items
+    )
 
 
 def _said(clause: Clause) -> _Said:

@@ -28,6 +28,7 @@ from storage.records import Roster
 
 _COMMA = Sense(Kind.COMMA)
 
+FindLast = Callable[[], Last | None]
 Hears = Callable[[Clause], Heard | Request | None]
 
 
@@ -55,17 +56,17 @@ def read(
     roster: Roster,
     at: datetime,
     listeners: Sequence[Listener],
-    last: Last | None = None,
+    find_last: FindLast = lambda: None,
 ) -> Reading:
     """Read a text sent at a moment (in the class's zone) against a class.
 
     `listeners` are tried in order; the one whose phrase takes up most words hears the clause.
-    `last`
-    is what the sender logged last, for corrections and for "g4 too".
+    `find_last`
+    finds what the sender logged last, for corrections and for "g4 too"; it is asked only then.
     """
     items = items_of(text, roster, at)
     heard = Heard()
-    for clause in _clauses(items, roster, at, last):
+    for clause in _clauses(items, roster, at, find_last):
         _add(heard, _hear(_after(clause, heard), listeners))
     return Reading(items, heard)
 
@@ -76,7 +77,7 @@ _THIS_TEXT = 0  # stands for the entry in hand, which has no number yet
 def _after(clause: Clause, heard: Heard) -> Clause:
     """A clause behind others of the same text corrects what those said."""
     logs = tuple(request for request in heard.requests if isinstance(request, LogVisits))
-    return replace(clause, last=Last(_THIS_TEXT, logs)) if logs else clause
+    return replace(clause, find_last=lambda: Last(_THIS_TEXT, logs)) if logs else clause
 
 
 def _add(heard: Heard, more: Heard) -> None:
@@ -119,13 +120,13 @@ def _hear(clause: Clause, listeners: Sequence[Listener]) -> Heard:
 
 
 def _clauses(
-    items: Sequence[Item], roster: Roster, at: datetime, last: Last | None
+    items: Sequence[Item], roster: Roster, at: datetime, find_last: FindLast
 ) -> Iterator[Clause]:
     """Sentences, with the day said before them and the bins spoken of before them."""
     when = When()
     spoken_of: tuple[Place, ...] = ()
     for part in _sentences(items):
-        clause = Clause(part, roster, at, when, spoken_of, last)
+        clause = Clause(part, roster, at, when, spoken_of, find_last)
         if not any(is_subject(item) or is_place(item) for item in part):
             when = when_of([i for i in part if i.kind in (Kind.DAY, Kind.TIME, Kind.SLOT)], when)
         elif part[0].kind is Kind.DAY:

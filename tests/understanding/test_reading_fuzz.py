@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 from random import Random
 
 import pytest
@@ -30,12 +31,16 @@ def _messages(count: int, seed: int) -> Iterator[tuple[str, Last | None]]:
         yield maker.message(), random.choice(_LASTS)
 
 
+def _found(last: Last | None) -> Last | None:
+    return last
+
+
 def faults(count: int, seed: int = 1) -> list[str]:
     """Every made-up message that raises, or changes what it does not account for."""
     found = []
     for text, last in _messages(count, seed):
         try:
-            reading = read(text, _ROSTER, NOW, LISTENERS, last)
+            reading = read(text, _ROSTER, NOW, LISTENERS, partial(_found, last))
         except Exception as raised:
             found.append(f"{text!r}: {type(raised).__name__}: {raised}")
             continue
