@@ -308,6 +308,29 @@ class Roster:
         """Days on which there is no school at all."""
         return frozenset(closure.day for closure in self.closures if closure.starts is None)
 
+    @cached_property
+    def _memberships_of(self) -> dict[int, list[Membership]]:
+        found: dict[int, list[Membership]] = {}
+        for membership in self.memberships:
+            found.setdefault(membership.student_id, []).append(membership)
+        return found
+
+    @cached_property
+    def aways_of(self) -> dict[int, list[Away]]:
+        """Aways by student."""
+        found: dict[int, list[Away]] = {}
+        for away in self.aways:
+            found.setdefault(away.student_id, []).append(away)
+        return found
+
+    @cached_property
+    def contents_of(self) -> dict[int, list[str]]:
+        """What the supplies of each bin contain."""
+        found: dict[int, list[str]] = {}
+        for supply in self.supplies:
+            found.setdefault(supply.bin_id, []).extend(supply.contains)
+        return found
+
     def bin_of(self, stint: Stint) -> Bin:
         """The bin that is out in this stint."""
         return self.bin[stint.bin_id]
@@ -318,7 +341,7 @@ class Roster:
 
     def group_on(self, student_id: int, day: date) -> int | None:
         """The group a student is with on this day; a membership with both ends named wins."""
-        held = [m for m in self.memberships if m.student_id == student_id and m.holds(day)]
+        held = [m for m in self._memberships_of.get(student_id, ()) if m.holds(day)]
         if not held:
             return None
         return max(held, key=lambda m: (m.last is not None, m.first or date.min, m.id)).group_id

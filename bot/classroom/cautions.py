@@ -10,12 +10,14 @@ _CONTAINS = "contains "
 def contents(roster: Roster, bin_: Bin) -> frozenset[str]:
     """What a bin contains: its supplies' `contains` and its own "contains ..." cautions."""
     told = [tag[len(_CONTAINS) :] for tag in bin_.cautions if tag.casefold().startswith(_CONTAINS)]
-    supplied = [thing for s in roster.supplies if s.bin_id == bin_.id for thing in s.contains]
+    supplied = roster.contents_of.get(bin_.id, ())
     return frozenset(_plain(thing) for thing in (*told, *supplied))
 
 
 def kept_from(roster: Roster, student: Student, bin_: Bin) -> str | None:
     """The thing in this bin that the student avoids, in the teacher's own word; None if none."""
+    if not student.avoids:
+        return None
     held = contents(roster, bin_)
     return next((thing for thing in student.avoids if _plain(thing) in held), None)
 

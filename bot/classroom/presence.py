@@ -28,7 +28,8 @@ def covers_day(away: Away, day: date) -> bool:
 
 def aways_on(roster: Roster, student_id: int, day: date) -> tuple[Away, ...]:
     """The aways of one student that speak of this day."""
-    return tuple(a for a in roster.aways if a.student_id == student_id and covers_day(a, day))
+    mine = roster.aways_of.get(student_id, ())
+    return tuple(away for away in mine if covers_day(away, day))
 
 
 def is_away_in(roster: Roster, student_id: int, day: date, rotation: Rotation) -> bool:
