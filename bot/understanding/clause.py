@@ -86,9 +86,11 @@ class Clause:
         words = {key for item in self.items for key in item.keys}
         return bool(words & _NEGATIVE) or any(item.can_be(Kind.NOT) for item in self.items)
 
-    def finds(self, phrases: Sequence[str]) -> int:
+    def finds(self, phrases: tuple[str, ...]) -> int:
         """The number of words of the longest of these phrases that is in it; 0 if none is."""
-        return max((_length(phrase, self.outline) for phrase in phrases), default=0)
+        if not phrases or _any_of(phrases).search(self.outline + " ") is None:
+            return 0
+        return max(_length(phrase, self.outline) for phrase in phrases)
 
     def places(self) -> tuple[Place, ...]:
         """Every bin named beyond doubt."""
@@ -202,6 +204,12 @@ def _goes_on(items: Sequence[Item], at: int, listed: str) -> bool:
     """Whether a list of children (or bins) goes on behind this link."""
     after = items[at + 1] if at + 1 < len(items) else None
     return after is not None and (is_subject(after) if listed == "<who>" else is_place(after))
+
+
+@lru_cache(maxsize=256)
+def _any_of(phrases: tuple[str, ...]) -> re.Pattern[str]:
+    """All phrases of a listener at once: most texts hold none of them."""
+    return re.compile("|".join(_pattern(phrase).pattern for phrase in phrases))
 
 
 @lru_cache(maxsize=1024)
