@@ -19,6 +19,7 @@ from bot.settings import sqlite_url
 from bot.skills import SKILLS
 from bot.skills.skill import Skill
 from bot.wording import WORDS
+from bot.wording.practice import numbered
 from storage.database import open_database
 
 CHECKOUT = Path(__file__).parent.parent
@@ -120,6 +121,23 @@ def test_the_tests_command_of_readme_is_the_one_that_ci_runs() -> None:
 def test_readme_tells_of_every_skill(skill: Skill) -> None:
     assert skill.title in readme()
     assert skill.examples[0] in readme()
+
+
+def conversation() -> list[tuple[str, str]]:
+    """The texts of README's conversation, each with the reply printed under it."""
+    [block] = re.findall(r"^```text\n(.*?)\n```$", readme(), flags=re.DOTALL | re.MULTILINE)
+    turns = re.findall(r"^> (.*)\n((?:(?!> ).*\n?)*)", block, flags=re.MULTILINE)
+    return [(text, reply.rstrip("\n")) for text, reply in turns]
+
+
+def test_readmes_conversation_is_what_the_demo_class_answers(
+    demo_file: Path, tmp_path: Path
+) -> None:
+    path = tmp_path / "demo.db"
+    shutil.copy(demo_file, path)
+    told = [(text, numbered(say_to_demo(path, (text,)).reply)) for text, _ in conversation()]
+    assert told == conversation()
+    assert len(told) > 5
 
 
 # The lay-out
