@@ -20,51 +20,12 @@ _SAME = {
     ALL: "all everyone everybody both",
     NOBODY: "nobody noone none no nope neither",
 }
-_FILLERS = frozenset(
-    [
-        "the",
-        "a",
-        "an",
-        "one",
-        "ones",
-        "it",
-        "was",
-        "is",
-        "its",
-        "that",
-        "thats",
-        "i",
-        "mean",
-        "meant",
-        "im",
-        "ment",
-        "please",
-        "pls",
-        "just",
-        "of",
-        "them",
-        "sorry",
-        "oh",
-        "group",
-        "bin",
-        "definitely",
-        "for",
-        "log",
-        "name",
-        "called",
-        "go",
-        "with",
-        "ok",
-        "yes",
-        "actually",
-        "course",
-        "obviously",
-        "option",
-        "number",
-        "choice",
-        "other",
-    ]
-)
+_FILLERS = frozenset((
+    "the", "a", "an", "one", "ones", "it", "was", "is", "its", "that", "thats", "i", "mean",
+    "meant", "im", "ment", "please", "pls", "just", "of", "them", "sorry", "oh", "group", "bin",
+    "definitely", "for", "log", "name", "called", "go", "with", "ok", "yes", "actually",
+    "course", "obviously", "option", "number", "choice", "other",
+))  # fmt: skip
 
 
 def choice_meant(text: str, labels: Sequence[str]) -> int | None:

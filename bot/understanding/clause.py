@@ -10,8 +10,8 @@ from functools import cached_property, lru_cache
 
 from bot.requests import LogVisits, Place, When, Who
 from bot.understanding.days import VAGUE
+from bot.understanding.segments import LINKS, is_place, is_subject
 from bot.understanding.senses import How, Item, Kind, Sense
-from bot.understanding.statement import LINKS, is_place, is_subject
 from storage.records import Roster
 
 

@@ -19,35 +19,14 @@ from bot.requests import Ask, CorrectLog, LogVisits, Option, Place, RemoveVisits
 from bot.understanding.canonical import log_in_full, removal_in_full, who_in_full
 from bot.understanding.clause import Clause, Last, place_of, when_of
 from bot.understanding.logs import Heard
+from bot.understanding.segments import is_place, is_subject
 from bot.understanding.senses import Item, Kind
-from bot.understanding.statement import is_place, is_subject
 
-_SAYS_OTHERWISE = frozenset(
-    [
-        "oops",
-        "whoops",
-        "sorry",
-        "correction",
-        "meant",
-        "mean",
-        "actually",
-        "wrong",
-        "mistake",
-        "typo",
-        "wait",
-        "instead",
-        "bad",
-        "fix",
-        "scratch",
-        "rather",
-        "no",
-        "nope",
-        "woops",
-        "oop",
-        "ugh",
-        "argh",
-    ]
-)
+_SAYS_OTHERWISE = frozenset((
+    "oops", "whoops", "sorry", "correction", "meant", "mean", "actually", "wrong", "mistake",
+    "typo", "wait", "instead", "bad", "fix", "scratch", "rather", "no", "nope", "woops", "oop",
+    "ugh", "argh",
+))  # fmt: skip
 _WAS = (
     ("that", "was"), ("it", "was"), ("thats",), ("should", "be"), ("should", "have"), ("shouldve",),
     ("make", "that"), ("make", "it"), ("change",), ("was", "actually"), ("was", "really"),
@@ -55,26 +34,10 @@ _WAS = (
     ("these", "were"),
     ("those", "were"), ("they", "were"), ("that", "is"), ("that", "were"),
 )  # fmt: skip
-_NEGATES = frozenset(
-    [
-        "not",
-        "no",
-        "wasnt",
-        "werent",
-        "didnt",
-        "isnt",
-        "without",
-        "minus",
-        "except",
-        "remove",
-        "uncheck",
-        "delete",
-        "erase",
-        "drop",
-        "cross",
-        "unmark",
-    ]
-)
+_NEGATES = frozenset((
+    "not", "no", "wasnt", "werent", "didnt", "isnt", "without", "minus", "except", "remove",
+    "uncheck", "delete", "erase", "drop", "cross", "unmark",
+))  # fmt: skip
 _MAY_CORRECT = _SAYS_OTHERWISE | frozenset(
     (
         "was",

@@ -23,8 +23,9 @@ from bot.requests import (
 from bot.understanding import closeness
 from bot.understanding.canonical import log_in_full, place_in_full, who_in_full
 from bot.understanding.clause import Clause, place_of, when_of
+from bot.understanding.segments import PLACE, SUBJECT, Segment
 from bot.understanding.senses import Item, Kind, Sense
-from bot.understanding.statement import PLACE, SUBJECT, Segment, Segmenter
+from bot.understanding.statement import Segmenter
 from bot.understanding.vocabulary import vocabulary_of
 from storage.records import Roster
 

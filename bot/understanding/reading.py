@@ -17,9 +17,9 @@ from bot.requests import CorrectLog, LogVisits, Place, Request, When
 from bot.understanding.clause import Clause, Last, when_of
 from bot.understanding.corrections import hear_correction
 from bot.understanding.logs import Heard, hear_logs
+from bot.understanding.segments import is_mention, is_place, is_subject
 from bot.understanding.senses import Item, Kind, Sense
 from bot.understanding.settling import settle
-from bot.understanding.statement import is_place, is_subject
 from bot.understanding.tape import lay_out
 from bot.understanding.tokens import normal, tokenise
 from bot.understanding.vocabulary import vocabulary_of
@@ -182,13 +182,9 @@ def _is_header_with_list(part: Sequence[Item]) -> bool:
     """A heading with a colon and the lines listed under it so far, each of one kind."""
     mentions = [is_subject(item) for item in part if is_subject(item) or is_place(item)]
     colon = next((at for at, item in enumerate(part) if item.kind is Kind.COLON), None)
-    headed = colon is not None and sum(map(_is_mention, part[:colon])) == 1
+    headed = colon is not None and sum(map(is_mention, part[:colon])) == 1
     joined = sum(item.kind is Kind.COMMA for item in part)
     return headed and joined > 0 and len(set(mentions[1:])) == 1 and mentions[0] != mentions[1]
-
-
-def _is_mention(item: Item) -> bool:
-    return is_subject(item) or is_place(item)
 
 
 def _ends_with_who(part: Sequence[Item]) -> bool:

@@ -9,8 +9,8 @@ from itertools import pairwise
 from bot.requests import CorrectLog, LogVisits, Place, Redo, RemoveVisits, Undo
 from bot.understanding.clause import Last
 from bot.understanding.reading import Reading
+from bot.understanding.segments import is_place
 from bot.understanding.senses import How, Item, Kind
-from bot.understanding.statement import is_place
 from storage.records import Roster
 from tests.rosters import who_is
 

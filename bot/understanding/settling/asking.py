@@ -10,30 +10,10 @@ from bot.understanding.settling.pieces import SUBJECT
 _PLEASE = frozenset(("can", "could", "would", "will", "pls", "please"))
 
 
-_RECORDS = frozenset(
-    [
-        "log",
-        "mark",
-        "record",
-        "note",
-        "put",
-        "add",
-        "write",
-        "tick",
-        "check",
-        "credit",
-        "give",
-        "count",
-        "enter",
-        "update",
-        "save",
-        "track",
-        "jot",
-        "cross",
-        "register",
-        "show",
-    ]
-)
+_RECORDS = frozenset((
+    "log", "mark", "record", "note", "put", "add", "write", "tick", "check", "credit", "give",
+    "count", "enter", "update", "save", "track", "jot", "cross", "register", "show",
+))  # fmt: skip
 
 
 def take_orders(row: list[Item]) -> list[Item]:

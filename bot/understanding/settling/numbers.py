@@ -107,35 +107,11 @@ def _clock_time(digits: str, vocabulary: Vocabulary) -> time | None:
     return moment if moment in starts else None
 
 
-_COUNTED_PLACES = frozenset(
-    [
-        "room",
-        "rooms",
-        "page",
-        "pages",
-        "grade",
-        "chapter",
-        "day",
-        "period",
-        "bus",
-        "lesson",
-        "unit",
-        "week",
-        "version",
-        "step",
-        "level",
-        "floor",
-        "problem",
-        "number",
-        "question",
-        "line",
-        "row",
-        "part",
-        "door",
-        "hall",
-        "locker",
-    ]
-)
+_COUNTED_PLACES = frozenset((
+    "room", "rooms", "page", "pages", "grade", "chapter", "day", "period", "bus", "lesson",
+    "unit", "week", "version", "step", "level", "floor", "problem", "number", "question",
+    "line", "row", "part", "door", "hall", "locker",
+))  # fmt: skip
 
 
 def drop_lonely_numbers(row: list[Item]) -> list[Item]:
