@@ -38,9 +38,9 @@ from bot.requests import (
 )
 from bot.skills.replaying import replay
 from bot.skills.skill import Situation, Skill
+from bot.understanding.asking_back import NO, YES
 from bot.understanding.canonical import log_in_full, removal_in_full
 from bot.understanding.clause import Clause
-from bot.understanding.logs import NO, YES
 from bot.understanding.reading import Listener
 from storage.records import Claim, Roster, Stint, Turn
 

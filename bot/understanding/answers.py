@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime
 
+from bot.understanding.asking_back import ALL, BOTH, NO, NOBODY, YES
 from bot.understanding.lexicon import NUMBER_WORDS, ORDINAL_WORDS
-from bot.understanding.logs import ALL, BOTH, NO, NOBODY, YES
 from bot.understanding.reading import items_of
 from bot.understanding.senses import Item, Kind
 from bot.understanding.tokens import Kind as Shape

@@ -14,9 +14,10 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from bot.requests import CorrectLog, LogVisits, Place, Request, When
+from bot.understanding.asking_back import Heard
 from bot.understanding.clause import Clause, Last, when_of
 from bot.understanding.corrections import hear_correction
-from bot.understanding.logs import Heard, hear_logs
+from bot.understanding.logs import hear_logs
 from bot.understanding.segments import is_mention, is_place, is_subject
 from bot.understanding.senses import Item, Kind, Sense
 from bot.understanding.settling import settle

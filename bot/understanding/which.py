@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from bot.requests import Ask, Frame, Option
+from bot.understanding.asking_back import ALL, BOTH
 from bot.understanding.clause import Clause
-from bot.understanding.logs import ALL, BOTH
 from bot.understanding.senses import Item, Kind
 
 
