@@ -478,7 +478,6 @@ def test_no_error_of_the_database_names_a_child(classroom: Classroom) -> None:
 @given(text=st.text(max_size=60))
 @settings(
     max_examples=150,
-    deadline=None,
     suppress_health_check=[HealthCheck.function_scoped_fixture],
 )
 def test_any_text_at_all_is_answered_and_credits_nobody_by_chance(
@@ -497,7 +496,6 @@ def test_any_text_at_all_is_answered_and_credits_nobody_by_chance(
 )
 @settings(
     max_examples=200,
-    deadline=None,
     suppress_health_check=[HealthCheck.function_scoped_fixture],
 )
 def test_any_words_of_the_trade_in_any_order_are_answered(

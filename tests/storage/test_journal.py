@@ -201,7 +201,6 @@ ACTS = st.lists(
 @given(acts=ACTS)
 @settings(
     max_examples=120,
-    deadline=None,
     suppress_health_check=[HealthCheck.function_scoped_fixture],
 )
 def test_any_sequence_leaves_what_the_standing_entries_say(

@@ -44,7 +44,7 @@ _PLACES = st.one_of(
 _WHENS = st.builds(When, day=_DAYS, starts=_TIMES)
 
 
-@settings(max_examples=400, deadline=None, derandomize=True)
+@settings(max_examples=400)
 @given(who=_whos(), place=_PLACES, when=_WHENS, number=st.integers(0, len(_ROSTERS) - 1))
 def test_a_log_in_full_reads_as_the_same_log(
     who: Who, place: Place, when: When, number: int
@@ -65,7 +65,7 @@ def _is_read_again(removal: RemoveVisits, number: int) -> bool:
     ] == [(RemoveVisits, removal.who, removal.place, removal.when)]
 
 
-@settings(max_examples=200, deadline=None, derandomize=True)
+@settings(max_examples=200)
 @given(who=_whos(), place=_PLACES, day=_DAYS, number=st.integers(0, len(_ROSTERS) - 1))
 def test_a_removal_in_full_reads_as_the_same_removal(
     who: Who, place: Place, day: date, number: int
