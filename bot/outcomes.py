@@ -135,6 +135,7 @@ class Attendance(Outcome):
     visits: tuple[Claim, ...]
     without: tuple[Student, ...]
     bins: tuple[Bin, ...]
+    is_yes_or_no: bool
     day: date | None
     today: date
 

@@ -469,6 +469,14 @@ def test_no_log_line_names_a_child(classroom: Classroom, caplog: pytest.LogCaptu
     assert {name for name in names if name in logged} == set()
 
 
+def test_yes_answers_only_what_was_asked_as_yes_or_no(classroom: Classroom) -> None:
+    classroom.say("g1 balance")
+    assert classroom.say("did g1 do balance?").reply.text.startswith("Yes at Balance")
+    told = classroom.say("what did g1 do?").reply.text
+    assert "Yes" not in told
+    assert "Balance" in told
+
+
 def test_no_error_of_the_database_names_a_child(classroom: Classroom) -> None:
     with classroom.book() as book, pytest.raises(IntegrityError) as trouble:
         book.journal(999).add(tables.students, name="Mia K.", goes_by=[], avoids=[], position=0)

@@ -31,6 +31,7 @@ def was_there(request: WasThere, now: Situation) -> Outcome:
         visits=visits,
         without=() if everyone else without,
         bins=bins,
+        is_yes_or_no=bool(bins and meant.all and not everyone),
         day=day,
         today=now.today,
     )

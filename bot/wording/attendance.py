@@ -15,13 +15,13 @@ def attendance(outcome: Attendance, voice: Voice, entry_id: int) -> Reply:
     where = f" at {of_bins(outcome.bins)}" if outcome.bins else ""
     day = f" {on_day(outcome.day, outcome.today)}" if outcome.day else ""
     lines = []
-    if outcome.visits and outcome.without:
+    if outcome.visits and outcome.without and outcome.bins:
         lines.append(sentence(f"In part{where}{day}. Not {voice.children(outcome.without)}"))
-    elif outcome.visits:
-        lines.append(f"Yes{where}{day}.")
-    else:
+    elif outcome.without or not outcome.visits:
         who = f" for {voice.children(outcome.without)}" if outcome.without else ""
         lines.append(sentence(f"No turn{where}{day} on record{who}"))
+    elif outcome.is_yes_or_no:
+        lines.append(f"Yes{where}{day}.")
     lines += _by_day(outcome, voice)
     return Reply("\n".join(lines))
 
