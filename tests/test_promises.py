@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import logging
 import re
-from datetime import UTC
+from datetime import UTC, timedelta
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -15,6 +15,7 @@ from sqlalchemy.exc import IntegrityError
 from bot.conversation import Answer, Incoming, take
 from storage import tables
 from tests.classroom_fixture import (
+    CLOSES,
     GROUPS,
     NAMES,
     Classroom,
@@ -475,6 +476,15 @@ def test_yes_answers_only_what_was_asked_as_yes_or_no(classroom: Classroom) -> N
     told = classroom.say("what did g1 do?").reply.text
     assert "Yes" not in told
     assert "Balance" in told
+
+
+def test_nobody_is_sent_to_a_bin_that_has_closed(classroom: Classroom) -> None:
+    question = "who still needs balance?"
+    assert "Send first" in classroom.say(question).reply.text
+    after = f"{CLOSES + timedelta(days=3)}T10:41"
+    told = classroom.say(question, at=after).reply.text
+    assert "missed it" in told
+    assert "Send first" not in told
 
 
 def test_no_error_of_the_database_names_a_child(classroom: Classroom) -> None:

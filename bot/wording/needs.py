@@ -36,6 +36,10 @@ def _one_bin(needs: Needs, left: int | None, outcome: WhoIsLeft, voice: Voice) -
     head = f"{voice.bin_with_color(stint)}"
     if not needs.students:
         lines = [f"{head}: nobody. All {needs.asked_of} have been."]
+    elif stint.closes is not None and stint.closes < outcome.today:
+        count = f"{len(needs.students)} of {needs.asked_of}"
+        lines = [f"{head}: {count} missed it, {till(stint, outcome.today)}"]
+        lines.append(sentence(f"Not been: {_with_away(needs.students, outcome, voice)}"))
     else:
         rest = "" if left is None else f", {counted(left, 'rotation', 'rotations')} left"
         count = f"{len(needs.students)} of {needs.asked_of}"
