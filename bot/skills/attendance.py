@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from bot.outcomes import ANSWERED, Attendance, Outcome
-from bot.requests import Request, StudentNeeds, WasThere, WhoNeeds
+from bot.requests import Place, Request, StudentNeeds, WasThere, WhoNeeds
 from bot.skills.skill import Situation, Skill
 from bot.understanding.clause import Clause
 from bot.understanding.reading import Listener
+from bot.understanding.senses import Kind
 from storage.records import Claim
 
 
@@ -62,13 +63,23 @@ def _fact(now: Situation, claim: Claim) -> dict[str, str]:
 
 def _hear(clause: Clause) -> Request | None:
     who, places = clause.who(), clause.places()
-    if clause.is_negative and not clause.said_when().day:
+    if clause.is_negative and not clause.said_when().day and not _asks_yet(clause, places):
         return StudentNeeds(who, places) if who and not who.everyone else WhoNeeds(places)
     if who.everyone and places:
         return WhoNeeds(places)
     if not who and not places and clause.said_when().day is None:
         return None
     return WasThere(who, places, clause.said_when())
+
+
+def _asks_yet(clause: Clause, places: tuple[Place, ...]) -> bool:
+    """ "has g1 been to blocks yet": a yes or a no, not what they need."""
+    words = [key for item in clause.items for key in item.keys]
+    denied = any(item.can_be(Kind.NOT) for item in clause.items) or _DENIED & set(words)
+    return bool(places and "yet" in words and words[0] in ("has", "have", "did") and not denied)
+
+
+_DENIED = {"hasnt", "havent", "didnt", "never", "missing"}
 
 
 SKILL = Skill(

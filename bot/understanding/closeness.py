@@ -23,6 +23,7 @@ from bot.understanding.vocabulary import Vocabulary
 _NAMES = (Kind.STUDENT, Kind.BIN, Kind.COLOR, Kind.GROUP)
 _DOUBTFUL = (Kind.DOUBT, Kind.IF, Kind.PARTIAL, Kind.NOT, Kind.MISSED, Kind.STARTED, Kind.EXCEPT)
 _HARMLESS = (Kind.PLAIN, Kind.DID)
+_SHORT = 4  # letters below which a letter changed makes another word rather than a slip
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,6 +148,8 @@ def _judged(word: str, found: Sequence[Near], index: _Index) -> Iterable[Near]:
             sure = sure and not _has_rival(word, near, index)
         else:
             sure = sure and not vetoed
+        if near.sense.kind in (Kind.COLOR, Kind.GROUP) and len(word) < _SHORT:
+            sure = sure and len(near.sense.word) > len(word)  # "wed" is no slip of "red"
         if near.sense.kind is Kind.BIN and near.distance > 1:
             sure = sure and len(word) > 7 and word[0] == near.sense.word[0]
         yield Near(near.sense, near.distance, sure)

@@ -49,6 +49,8 @@ _WORDS: Mapping[Kind, str] = {
         the remaining groups, the other children, the rest of the kids, rest, others
     """,
     Kind.DID: """
+        spent the rotation on, spent the rotation at, spent rotation on, spent rotation at, spent
+        the round on, spent the session at, caught up on, caught up at, caught up with, caught up,
         dn, cmpl, cmplt, compl, comp, fin, finishd, squeezed in, cracked, conquered, worked, did
         get through, did get to, did go to, did make it to, did try, got to try, get through,
         got round to, did, done, finished, finish, finishes, completed, complete, visited, went,
@@ -223,7 +225,7 @@ _WORDS: Mapping[Kind, str] = {
         shirt, shoes, hair, eyes, dress, hat, coat, backpack, spot, place, seat, chair, sat
     """,
     Kind.PLAIN: """
-        yayyy, yay, omggg, finallyyy, okayyy, yesss, yup, woah, whoa, question mark, jst, js,
+        wed, theyd, hed, shed, youd, id, weve, theyve, hes, shes, theyre, yayyy, yay, omggg, finallyyy, okayyy, yesss, yup, woah, whoa, question mark, jst, js,
         jus, present, all present, happened, after assembly, before assembly, after specials,
         after gym, after pe, after music, somehow, named, called, about, everything, teh, tell
         it, tell it that, tell you that, to tell you, boy, was it, after all, tho, rn, atm,
