@@ -44,7 +44,7 @@ class Clause:
     @cached_property
     def outline(self) -> str:
         """The clause for phrase matching: words as read, children and bins as <who> and <bin>."""
-        return " ".join(_outlined(self.items))
+        return outline_of(self.items)
 
     @cached_property
     def children(self) -> tuple[Item, ...]:
@@ -88,9 +88,7 @@ class Clause:
 
     def finds(self, phrases: tuple[str, ...]) -> int:
         """The number of words of the longest of these phrases that is in it; 0 if none is."""
-        if not phrases or _any_of(phrases).search(self.outline + " ") is None:
-            return 0
-        return max(_length(phrase, self.outline) for phrase in phrases)
+        return finds(self.outline, phrases)
 
     def places(self) -> tuple[Place, ...]:
         """Every bin named beyond doubt."""
@@ -119,6 +117,18 @@ class Clause:
     def said_when(self) -> When:
         """The day and the time that the clause, or the text before it, speaks of."""
         return when_of(self.items, self.when)
+
+
+def outline_of(items: Sequence[Item]) -> str:
+    """Items as phrases see them: words as read, children and bins as <who> and <bin>."""
+    return " ".join(_outlined(items))
+
+
+def finds(outline: str, phrases: tuple[str, ...]) -> int:
+    """The number of words of the longest of these phrases that is in an outline; 0 if none is."""
+    if not phrases or _any_of(phrases).search(outline + " ") is None:
+        return 0
+    return max(_length(phrase, outline) for phrase in phrases)
 
 
 _NEGATIVE = frozenset(

@@ -225,7 +225,8 @@ _WORDS: Mapping[Kind, str] = {
         shirt, shoes, hair, eyes, dress, hat, coat, backpack, spot, place, seat, chair, sat
     """,
     Kind.PLAIN: """
-        wed, theyd, hed, shed, youd, id, weve, theyve, hes, shes, theyre, yayyy, yay, omggg, finallyyy, okayyy, yesss, yup, woah, whoa, question mark, jst, js,
+        wed, theyd, hed, shed, youd, id, weve, theyve, hes, shes, theyre,
+        yayyy, yay, omggg, finallyyy, okayyy, yesss, yup, woah, whoa, question mark, jst, js,
         jus, present, all present, happened, after assembly, before assembly, after specials,
         after gym, after pe, after music, somehow, named, called, about, everything, teh, tell
         it, tell it that, tell you that, to tell you, boy, was it, after all, tho, rn, atm,

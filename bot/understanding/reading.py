@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from bot.requests import CorrectLog, LogVisits, Place, Request, When
+from bot.understanding.apart import cut_apart
 from bot.understanding.asking_back import Heard
 from bot.understanding.clause import Clause, Last, when_of
 from bot.understanding.corrections import hear_correction
@@ -42,6 +43,7 @@ class Listener:
     questions_only: bool = False
     asks_of: str = ""  # the request's name, where it must be clear which child is meant
     rank: int = 0  # a higher one is heard before longer phrases of others
+    apart: bool = False  # heard by itself beside others: "g3 did ramps, theo is out"
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +69,8 @@ def read(
     """
     items = items_of(text, roster, at)
     heard = Heard()
-    for clause in _clauses(items, roster, at, find_last):
+    apart = tuple(phrase for listener in listeners if listener.apart for phrase in listener.phrases)
+    for clause in _clauses(items, roster, at, find_last, apart):
         _add(heard, _hear(_after(clause, heard), listeners))
     return Reading(items, heard)
 
@@ -121,12 +124,17 @@ def _hear(clause: Clause, listeners: Sequence[Listener]) -> Heard:
 
 
 def _clauses(
-    items: Sequence[Item], roster: Roster, at: datetime, find_last: FindLast
+    items: Sequence[Item],
+    roster: Roster,
+    at: datetime,
+    find_last: FindLast,
+    apart: tuple[str, ...],
 ) -> Iterator[Clause]:
     """Sentences, with the day said before them and the bins spoken of before them."""
     when = When()
     spoken_of: tuple[Place, ...] = ()
-    for part in _sentences(items):
+    parts = (part for sentence in _sentences(items) for part in cut_apart(sentence, apart))
+    for part in parts:
         clause = Clause(part, roster, at, when, spoken_of, find_last)
         if not any(is_subject(item) or is_place(item) for item in part):
             when = when_of([i for i in part if i.kind in (Kind.DAY, Kind.TIME, Kind.SLOT)], when)

@@ -1,0 +1,94 @@
+"""One sentence that says several things: "g3 done balance, theo is out, ramps needs sheets"."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from bot.understanding.clause import finds, outline_of
+from bot.understanding.segments import is_place, is_subject
+from bot.understanding.senses import Item, Kind
+
+_LINKS = (Kind.COMMA, Kind.AND, Kind.BUT, Kind.PLUS)
+_TIMES = (Kind.DAY, Kind.TIME, Kind.SLOT)
+
+Items = tuple[Item, ...]
+
+
+def cut_apart(sentence: Items, phrases: tuple[str, ...]) -> Iterator[Items]:
+    """Cut the pieces of a sentence that hold one of these phrases out of it.
+
+    Pieces end at links. One that holds a phrase takes in the names listed before it ("theo and dara
+    are out") and the days listed behind it; what is left hangs together as it did.
+    """
+    pieces = list(_pieces(sentence))
+    heard = [finds(outline_of(_bare(piece)), phrases) > 0 for piece in pieces]
+    if len(pieces) < 2 or not any(heard):
+        yield sentence
+        return
+    kept: list[Item] = []
+    at = 0
+    while at < len(pieces):
+        last = _end_of(pieces, heard, at)
+        if last is None:
+            kept += pieces[at]
+            at += 1
+            continue
+        if any(is_subject(item) or is_place(item) for item in kept):
+            yield _bare(tuple(kept))
+            kept = []
+        yield _bare((*kept, *(item for piece in pieces[at : last + 1] for item in piece)))
+        kept = []
+        at = last + 1
+    if _bare(tuple(kept)):
+        yield _bare(tuple(kept))
+
+
+def _end_of(pieces: Sequence[Items], heard: Sequence[bool], at: int) -> int | None:
+    """The last piece of something said apart that begins with this piece; None if none does."""
+    last = at
+    while last < len(pieces) and not heard[last] and _is_list_of_names(pieces[last]):
+        last += 1
+    if last == len(pieces) or not heard[last] or (last > at and not _opens_with_name(pieces[last])):
+        return None
+    while last + 1 < len(pieces) and not heard[last + 1] and _goes_on(pieces[last + 1]):
+        last += 1
+    return last
+
+
+def _pieces(sentence: Items) -> Iterator[Items]:
+    """The sentence in pieces, each with the link before it."""
+    piece: list[Item] = []
+    for item in sentence:
+        if item.kind in _LINKS and any(other.kind not in _LINKS for other in piece):
+            yield tuple(piece)
+            piece = []
+        piece.append(item)
+    if piece:
+        yield tuple(piece)
+
+
+def _bare(piece: Items) -> Items:
+    """A piece without the links at its ends."""
+    first, last = 0, len(piece)
+    while first < last and piece[first].kind in _LINKS:
+        first += 1
+    while last > first and piece[last - 1].kind in _LINKS:
+        last -= 1
+    return piece[first:last]
+
+
+def _is_list_of_names(piece: Items) -> bool:
+    return all(is_subject(i) or i.kind in (*_LINKS, Kind.PLAIN, Kind.MARK) for i in piece) and any(
+        map(is_subject, piece)
+    )
+
+
+def _opens_with_name(piece: Items) -> bool:
+    said = [item for item in piece if item.kind not in (*_LINKS, Kind.PLAIN, Kind.MARK)]
+    return bool(said) and is_subject(said[0])
+
+
+def _goes_on(piece: Items) -> bool:
+    """Days, times, or names behind an "and": they belong to what was said before."""
+    said = [item for item in piece if item.kind not in (*_LINKS, Kind.PLAIN, Kind.MARK, Kind.AT)]
+    return bool(said) and all(item.kind in _TIMES for item in said)
