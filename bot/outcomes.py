@@ -8,8 +8,9 @@ from datetime import date, datetime, time
 
 from bot.classroom.credit import Credit
 from bot.classroom.needs import Needs
+from bot.classroom.plans import Sitting
 from bot.requests import Ask, Frame, HoldBack, Option, Place
-from storage.records import Bin, Claim, Entry, Rotation, Stint, Student, Turn
+from storage.records import Away, Bin, Claim, Entry, Rotation, Stint, Student, Turn
 
 DONE, REFUSED, ANSWERED, ASKED = "done", "refused", "answered", "asked"
 
@@ -138,6 +139,135 @@ class Attendance(Outcome):
     is_yes_or_no: bool
     day: date | None
     today: date
+
+
+@dataclass(frozen=True, slots=True)
+class Unplanned:
+    """A need the plan cannot meet: who, which bin, how many visits, why (a planner's Reason)."""
+
+    student: Student
+    stint: Stint
+    visits: int
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Mended:
+    """What would help: rotations more on a day, seats more at a stint, days more for it; and how
+    many needed visits would still be left."""
+
+    what: str  # rotations, seats, days
+    amount: int
+    stint: Stint | None
+    day: date | None
+    unmet: int
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """What changes in a plan that was told: a child goes elsewhere in a rotation of a day."""
+
+    day: date
+    starts: time
+    student: Student
+    sitting: Sitting | None
+    had_place: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanShown(Outcome):
+    """Who goes where: the sittings asked for, and what the whole plan cannot do."""
+
+    sittings: tuple[Sitting, ...]
+    today: date
+    who: tuple[Student, ...]
+    label: str | None
+    unmet: tuple[Unplanned, ...]
+    mends: tuple[Mended, ...]
+    done_by: date | None
+    proven: bool
+    reason: str = ""  # why there is nothing to show
+    day: date | None = None
+    is_next: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FinishForeseen(Outcome):
+    """Whether everybody gets to a bin in time."""
+
+    stints: tuple[tuple[Stint, tuple[Student, ...], date | None], ...]  # who cannot, and when last
+    by: date | None
+    today: date
+    unmet: tuple[Unplanned, ...]
+    mends: tuple[Mended, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LoggedAsPlanned(Outcome):
+    """What was told was logged as it was told, rotation by rotation."""
+
+    sittings: tuple[Sitting, ...]
+    left_out: tuple[Student, ...]
+    away: tuple[Student, ...]
+    elsewhere: tuple[Student, ...]
+    today: date
+    day: date
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AwayNoted(Outcome):
+    """Children are away (or back); what that changes today."""
+
+    students: tuple[Student, ...]
+    aways: tuple[Away, ...]
+    back: bool
+    today: date
+    already: tuple[Student, ...]
+    moved: tuple[Moved, ...]
+    at_risk: tuple[Unplanned, ...]
+    logged: tuple[tuple[Student, Stint, time | None], ...]  # on record meanwhile: what of that?
+    not_on_roster: tuple[Student, ...] = ()
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AwayTold(Outcome):
+    """Who is away on some days, by day."""
+
+    days: tuple[tuple[date, tuple[tuple[Student, tuple[Away, ...]], ...]], ...]
+    asked: tuple[Student, ...]
+    today: date
+    no_school: tuple[date, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StudentMoved(Outcome):
+    """A child is in another group, joins, leaves, or is kept apart."""
+
+    what: str  # moved, new, left, stays, apart, together, already, near
+    students: tuple[Student, ...]
+    group: str
+    first: date | None
+    last: date | None
+    today: date
+    size: int = 0
+    moved: tuple[Moved, ...] = ()
+    called: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScheduleChanged(Outcome):
+    """Days without school, rotations lost or added; what that changes."""
+
+    what: str
+    days: tuple[date, ...]
+    rotations: tuple[Rotation, ...]
+    reason: str
+    today: date
+    moved: tuple[Moved, ...]
+    at_risk: tuple[Unplanned, ...]
+    logged: int = 0  # turns on record that day
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

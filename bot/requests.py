@@ -41,6 +41,29 @@ class When:
 
 
 @dataclass(frozen=True, slots=True)
+class Span:
+    """Days from-to (both included; None leaves that side open), or one weekday again and again,
+    and what part of those days: by the clock, or by rotations ("the second")."""
+
+    first: date | None = None
+    last: date | None = None
+    weekday: int | None = None
+    starts: time | None = None
+    ends: time | None = None
+    slots: tuple[int, ...] = ()
+
+    @property
+    def names_day(self) -> bool:
+        """Whether a day was said."""
+        return self.first is not None or self.last is not None or self.weekday is not None
+
+    @property
+    def is_part(self) -> bool:
+        """Whether it is only a part of the day."""
+        return self.starts is not None or self.ends is not None or bool(self.slots)
+
+
+@dataclass(frozen=True, slots=True)
 class Request:
     """Anything a text may ask for; `name` is what programs know it by."""
 
@@ -129,6 +152,139 @@ class WasThere(Request):
     who: Who
     places: tuple[Place, ...] = ()
     when: When = field(default_factory=When)
+
+
+@dataclass(frozen=True, slots=True)
+class ShowPlan(Request):
+    """Who goes where: on a day or until one, everywhere or of these children, at these bins."""
+
+    name: ClassVar[str] = "plan"
+    first: date | None = None
+    last: date | None = None
+    who: Who = field(default_factory=Who)
+    places: tuple[Place, ...] = ()
+    starts: time | None = None
+    slot: int | None = None
+    is_next: bool = False  # only the rotation that comes next
+
+
+@dataclass(frozen=True, slots=True)
+class CanFinish(Request):
+    """Whether everybody gets to these bins (to all) before they close, or by a day."""
+
+    name: ClassVar[str] = "plan"
+    places: tuple[Place, ...] = ()
+    by: date | None = None
+    who: Who = field(default_factory=Who)
+
+
+@dataclass(frozen=True, slots=True)
+class LogAsPlanned(Request):
+    """The children were where the plan sent them, but for those left out."""
+
+    name: ClassVar[str] = "log_visits"
+    when: When = field(default_factory=When)
+    only: Who = field(default_factory=Who)
+    but: Who = field(default_factory=Who)
+    whole_day: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class NoteAway(Request):
+    """These children cannot be at a bin then."""
+
+    name: ClassVar[str] = "away"
+    who: Who
+    spans: tuple[Span, ...]
+    reason: str = ""
+    corrects: bool = False  # what was logged of them meanwhile is not so
+
+
+@dataclass(frozen=True, slots=True)
+class NoteBack(Request):
+    """These children are here after all, or again."""
+
+    name: ClassVar[str] = "away"
+    who: Who
+    day: date | None = None
+    starts: time | None = None
+    after_all: bool = False  # they never were away
+
+
+@dataclass(frozen=True, slots=True)
+class WhoIsAway(Request):
+    """Who is away on a day; whether these children are."""
+
+    name: ClassVar[str] = "who_is_away"
+    day: date | None = None
+    last: date | None = None
+    who: Who = field(default_factory=Who)
+
+
+@dataclass(frozen=True, slots=True)
+class MoveStudent(Request):
+    """These children rotate with another group, from a day on or for some days."""
+
+    name: ClassVar[str] = "move_student"
+    who: Who
+    group_id: int
+    first: date | None = None
+    last: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SwapStudents(Request):
+    """Two children take each other's place in their groups."""
+
+    name: ClassVar[str] = "move_student"
+    one: int
+    other: int
+    first: date | None = None
+    last: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class NewStudent(Request):
+    """A child joins the class."""
+
+    name: ClassVar[str] = "move_student"
+    called: str
+    group_id: int | None = None
+    first: date | None = None
+    is_sure: bool = True  # no other child is called nearly so
+
+
+@dataclass(frozen=True, slots=True)
+class StudentLeft(Request):
+    """A child leaves the class; `last` is its last day."""
+
+    name: ClassVar[str] = "move_student"
+    who: Who
+    last: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class KeepApart(Request):
+    """These children are kept apart, or no longer."""
+
+    name: ClassVar[str] = "move_student"
+    who: Who
+    apart: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeSchedule(Request):
+    """No school, a rotation lost or added, school after all.
+
+    `what`: no_school, lost (rotations by slot or time; all of the day where none is named), block
+    (starts, ends), extra (starts), school, runs (a rotation that was lost runs after all).
+    """
+
+    name: ClassVar[str] = "schedule"
+    what: str
+    spans: tuple[Span, ...]
+    reason: str = ""
+    minutes: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,9 +10,11 @@ from typing import Any
 from sqlalchemy import bindparam, select
 
 from storage.entries import Entries
+from storage.people import People
 from storage.questions import Questions
 from storage.records import Count, Roster
 from storage.rosters import read_counts, read_roster
+from storage.schedule import Schedule
 from storage.tables import classes
 from storage.visits import Visits
 
@@ -31,8 +33,8 @@ class Attempt:
 
 
 @dataclass(frozen=True)
-class ClassBook(Visits, Entries, Questions):
-    """One class within one unit of work; visits, journal and questions have rooms of their own."""
+class ClassBook(Visits, Entries, Questions, Schedule, People):
+    """One class within one unit of work; each subject has a room of its own."""
 
     rosters: dict[int, Roster]
 

@@ -195,6 +195,35 @@ class Closure:
 
 
 @dataclass(frozen=True, slots=True)
+class Extra:
+    """A rotation more than usual, on one day."""
+
+    id: int
+    day: date
+    starts: time
+    minutes: int
+
+
+@dataclass(frozen=True, slots=True)
+class Seated:
+    """Who was told to go to one stint or station, by id."""
+
+    kind: str  # stint, station
+    id: int
+    students: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Announcement:
+    """What a member was told of one rotation: who goes where."""
+
+    id: int
+    day: date
+    starts: time
+    places: tuple[Seated, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Unit:
     """What the class is taught between two days."""
 
@@ -281,6 +310,7 @@ class Roster:
     rotations: tuple[Rotation, ...] = ()
     aways: tuple[Away, ...] = ()
     closures: tuple[Closure, ...] = ()
+    extras: tuple[Extra, ...] = ()
     units: tuple[Unit, ...] = ()
 
     @cached_property

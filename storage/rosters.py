@@ -15,6 +15,7 @@ from storage.records import (
     Class,
     Closure,
     Count,
+    Extra,
     Group,
     Membership,
     Roster,
@@ -64,6 +65,7 @@ def read_roster(connection: Connection, class_id: int) -> Roster:
         ),
         aways=rows(tables.aways, Away),
         closures=rows(tables.closures, Closure),
+        extras=rows(tables.extras, Extra),
         units=rows(tables.units, Unit),
     )
 

@@ -269,6 +269,21 @@ closures = _of_class(
     Column("ends", Time),
 )
 
+extras = _of_class(
+    "extras",
+    Column("day", Date, nullable=False),
+    Column("starts", Time, nullable=False),
+    Column("minutes", Integer, nullable=False),
+)
+
+announcements = _of_class(
+    "announcements",
+    Column("day", Date, nullable=False),
+    Column("starts", Time, nullable=False),
+    Column("places", JSON, nullable=False),  # [stint or station, its id, [student ids]], in order
+    Index("ix_announcements_day", "class_id", "day"),
+)
+
 units = _of_class(
     "units",
     Column("name", String(CELL), nullable=False),
@@ -342,6 +357,8 @@ OF_CLASS: dict[str, Table] = {
         rotations,
         aways,
         closures,
+        extras,
+        announcements,
         units,
         claims,
     )

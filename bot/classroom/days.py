@@ -40,12 +40,18 @@ def rotations_on(roster: Roster, day: date) -> tuple[Rotation, ...]:
     if not is_school_day(roster, day):
         return ()
     blocks = [c for c in roster.closures if c.day == day and c.starts is not None]
-    return tuple(
+    usual = (
         rotation
         for rotation in roster.rotations
         if rotation.weekday == day.weekday()
         and not any(_overlap(rotation, b.starts or time.min, b.ends or time.max) for b in blocks)
     )
+    added = (
+        Rotation(-extra.id, day.weekday(), extra.starts, extra.minutes)
+        for extra in roster.extras
+        if extra.day == day
+    )
+    return tuple(sorted((*usual, *added), key=lambda rotation: rotation.starts))
 
 
 def rotation_end(rotation: Rotation) -> time:

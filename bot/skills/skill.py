@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any
 
 from bot.classroom.children import Meant as Children
 from bot.classroom.children import children_meant
+from bot.classroom.rotation.memo import Plans
 from bot.classroom.stints import stint_in, stint_of
 from bot.outcomes import Outcome
 from bot.requests import Place, Request, Who
@@ -27,6 +28,7 @@ class Situation:
     member: Member
     at: datetime  # in the class's zone
     skills: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    plans: Plans = field(default_factory=Plans)
 
     @property
     def today(self) -> date:

@@ -12,6 +12,7 @@ from storage import tables
 from storage.classbook import ClassBook
 from storage.post import Letter, Mark, Waiting
 from storage.records import (
+    Announcement,
     Apart,
     Away,
     Bin,
@@ -19,12 +20,14 @@ from storage.records import (
     Closure,
     Count,
     Entry,
+    Extra,
     Group,
     Member,
     Membership,
     Question,
     Roster,
     Rotation,
+    Seated,
     Station,
     Stint,
     Student,
@@ -62,6 +65,7 @@ RECORDS: list[tuple[str, Callable[[Roster], tuple[object, ...]], object]] = [
     ("rotations", lambda r: r.rotations, Rotation(50, 4, LATE, 25)),
     ("aways", lambda r: r.aways, Away(50, 1, DAY, LATER, 1, EARLY, LATE, "speech")),
     ("closures", lambda r: r.closures, Closure(50, DAY, "Assembly", EARLY, LATE)),
+    ("extras", lambda r: r.extras, Extra(52, DAY, EARLY, 15)),
     ("units", lambda r: r.units, Unit(50, "Light", DAY, LATER, ("1-PS4-2", "1-PS4-3"))),
 ]
 BARE: list[tuple[str, Callable[[Roster], tuple[object, ...]], object]] = [
@@ -99,7 +103,7 @@ def test_a_record_of_the_class_comes_back_the_same(
 
 def test_every_table_of_the_class_is_tried() -> None:
     tried = {table for table, _, _ in RECORDS}
-    assert tried | {"counts", "claims"} == set(tables.OF_CLASS)
+    assert tried | {"counts", "claims", "announcements"} == set(tables.OF_CLASS)
 
 
 def test_a_count_comes_back_the_same(classbook: ClassBook) -> None:
@@ -108,6 +112,21 @@ def test_a_count_comes_back_the_same(classbook: ClassBook) -> None:
     journal.add(tables.counts, supply_id=supply_id, on_hand=12.5, counted_on=DAY)
     [count] = classbook.supply_counts()
     assert count == Count(count.id, 9, 12.5, DAY)
+
+
+def test_what_was_told_comes_back_the_same(classbook: ClassBook) -> None:
+    entry = load_entry(classbook)
+    places = (Seated("stint", 3, (1, 2)), Seated("station", 1, (4,)))
+    classbook.announce(entry, {(DAY, EARLY): places})
+    [told] = classbook.announcements(DAY, DAY)
+    assert told == Announcement(told.id, DAY, EARLY, places)
+
+
+def test_what_is_told_anew_stands_in_place_of_the_old(classbook: ClassBook) -> None:
+    entry = load_entry(classbook)
+    classbook.announce(entry, {(DAY, EARLY): (Seated("stint", 3, (1, 2)),)})
+    classbook.announce(entry, {(DAY, EARLY): (Seated("stint", 4, (1, 2)),)})
+    assert [told.places[0].id for told in classbook.announcements(DAY)] == [4]
 
 
 def test_a_class_comes_back_the_same(classroom: Classroom) -> None:

@@ -18,8 +18,8 @@ class Openings:
     """The problem by position. Places are stints 0..stints-1, then stations.
 
     `fits` holds, for every (student, stint), the slots in which that visit is possible and counts;
-    `wants` the visits still needed of those pairs, no more than there are days that fit; `members` who of a group is here in a
-    slot; `held` the announced places that must stay.
+    `wants` the visits still needed of those pairs, no more than there are days that fit; `members`
+    who of a group is here in a slot; `held` the announced places that must stay.
     """
 
     problem: PlanProblem
