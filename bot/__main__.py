@@ -15,6 +15,7 @@ from sqlalchemy.exc import DBAPIError
 from tzlocal import get_localzone_name
 from xlsxwriter.exceptions import FileCreateError
 
+from bot.classroom.rotation.memo import Plans
 from bot.commands import (
     CannotDo,
     chosen_class,
@@ -23,7 +24,7 @@ from bot.commands import (
     moment_in,
     read_class_folder,
 )
-from bot.conversation import Answer, Incoming, take
+from bot.conversation import Answer, Incoming, take, with_plans
 from bot.exports import EXPORTS, Table, harmless, write_csv, write_xlsx
 from bot.folder.loading import load
 from bot.settings import Settings, WrongSettings, environment, read_settings
@@ -164,11 +165,14 @@ def _messages(options: argparse.Namespace) -> Iterator[tuple[str | None, str]]:
 
 
 def _take(database: Database, options: argparse.Namespace, text: str, at: str | None) -> Answer:
-    with database.writing() as work:
-        class_ = chosen_class(work, options.class_name)
-        member = chosen_member(work, class_, options.member)
-        incoming = Incoming(text, local_moment(at, class_.time_zone), datetime.now(UTC))
-        return take(work.book(class_.id), member, incoming)
+    def taken(plans: Plans) -> Answer:
+        with database.writing() as work:
+            class_ = chosen_class(work, options.class_name)
+            member = chosen_member(work, class_, options.member)
+            incoming = Incoming(text, local_moment(at, class_.time_zone), datetime.now(UTC))
+            return take(work.book(class_.id), member, incoming, plans)
+
+    return with_plans(taken)
 
 
 def _for_programs(answer: Answer) -> dict[str, object]:

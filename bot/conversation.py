@@ -3,10 +3,12 @@ work."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
+from typing import TypeVar
 
+from bot.classroom.rotation.memo import PlanFirst, Plans
 from bot.outcomes import (
     ANSWERED,
     ASKED,
@@ -18,7 +20,7 @@ from bot.outcomes import (
     Smiled,
     Unclear,
 )
-from bot.requests import Ask, LogVisits, Option, Request, Smalltalk
+from bot.requests import Ask, LogVisits, NoteAway, NoteBack, Option, Request, Smalltalk
 from bot.skills import SKILLS
 from bot.skills.replaying import replay
 from bot.skills.skill import Act, Situation
@@ -31,8 +33,11 @@ from bot.wording.voice import Reply, Voice, fitted
 from storage.classbook import ClassBook
 from storage.records import Entry, Member, Roster, Turn
 
+Result = TypeVar("Result")
+
 UNCLEAR = "unclear"
 LONGEST_TEXT = 4096
+_MOST_ROUNDS = 4  # of planning for one message
 _MOST_ASKED = 3  # questions in one reply
 _CORRECTABLE = timedelta(minutes=30)  # how long "oops, that was group 4" means the last log
 _ACTS: Mapping[type[Request], Act] = {kind: act for skill in SKILLS for kind, act in skill.acts}
@@ -70,8 +75,23 @@ class Answer:
     result: Mapping[str, object] = field(default_factory=dict)
 
 
-def take(book: ClassBook, member: Member, incoming: Incoming) -> Answer:
+def with_plans(act: Callable[[Plans], Result]) -> Result:
+    """Carry out a unit of work that may need plans: each is made outside of it, and the unit begun
+    anew; what changed meanwhile is another plan. After a few rounds it plans where it stands."""
+    plans = Plans(at_once=False)
+    for _ in range(_MOST_ROUNDS):
+        try:
+            return act(plans)
+        except PlanFirst as lacking:
+            plans.make(lacking.problem)
+    plans.at_once = True
+    return act(plans)
+
+
+def take(book: ClassBook, member: Member, incoming: Incoming, plans: Plans | None = None) -> Answer:
     """Take one incoming of a member; everything it brings about is in the book's unit of work.
+
+    Raises PlanFirst, where `plans` says so, for a plan that is to be made outside of it.
 
     The same delivery again changes nothing and is answered as before.
     """
@@ -93,7 +113,13 @@ def take(book: ClassBook, member: Member, incoming: Incoming) -> Answer:
         replaces=old.id if old else None,
     )
     now = Situation(
-        book, roster, entry_id, member, incoming.at.astimezone(roster.class_.zone), _HELP
+        book,
+        roster,
+        entry_id,
+        member,
+        incoming.at.astimezone(roster.class_.zone),
+        _HELP,
+        plans or Plans(),
     )
     reading = _read(text, incoming, now)
     outcomes = _act(reading, now) if old is None else _act_again(old, reading, now)
@@ -146,12 +172,19 @@ def _edited(book: ClassBook, incoming: Incoming) -> Entry | None:
 
 # Acting
 
+# "g3 did balance but theo is out": that he is away counts before what his group did.
+_FIRST = (NoteAway, NoteBack)
+
 
 def _act(reading: Reading | str, now: Situation) -> list[Outcome]:
     if isinstance(reading, str):
         return [Unclear(status=UNCLEAR, kind=reading)]
-    requests = dict.fromkeys(reading.heard.requests)
-    outcomes = [_ACTS[type(request)](request, now) for request in requests]
+    requests = list(dict.fromkeys(reading.heard.requests))
+    told = {
+        request: _ACTS[type(request)](request, replace(now, roster=now.book.roster()))
+        for request in sorted(requests, key=lambda request: type(request) not in _FIRST)
+    }
+    outcomes = [told[request] for request in requests]
     outcomes += [_question(ask) for ask in list(dict.fromkeys(reading.heard.asks))[:_MOST_ASKED]]
     if any(not isinstance(outcome, Smiled) for outcome in outcomes):
         outcomes = [outcome for outcome in outcomes if not isinstance(outcome, Smiled)]

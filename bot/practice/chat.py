@@ -7,7 +7,8 @@ from datetime import datetime
 from pathlib import Path
 from typing import TextIO
 
-from bot.conversation import Incoming, take
+from bot.classroom.rotation.memo import Plans
+from bot.conversation import Answer, Incoming, take, with_plans
 from bot.folder import ClassFolder, read_folder, shift_weeks, weeks_to_middle
 from bot.folder.loading import load
 from bot.requests import Option
@@ -89,7 +90,11 @@ def _say(
         kind="button" if pressed else "text",
         place="practice",
     )
-    with database.writing() as work:
-        answer = take(work.book(class_.id), owner, incoming)
+
+    def taken(plans: Plans) -> Answer:
+        with database.writing() as work:
+            return take(work.book(class_.id), owner, incoming, plans)
+
+    answer = with_plans(taken)
     print(numbered(answer.reply), file=out)
     return answer.reply.choices

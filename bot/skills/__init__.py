@@ -1,6 +1,6 @@
 """What the bot can do, by subject. SKILLS is the one list of it."""
 
-from bot.skills import attendance, journal, needs, talk, visits
+from bot.skills import attendance, aways, journal, moves, needs, plans, schedule, talk, visits
 from bot.skills.skill import Skill
 
 SKILLS: tuple[Skill, ...] = (
@@ -11,6 +11,12 @@ SKILLS: tuple[Skill, ...] = (
     needs.WHO,
     needs.CHILD,
     attendance.SKILL,
+    plans.PLAN,
+    plans.AS_PLANNED,
+    aways.AWAY,
+    aways.WHO_IS_AWAY,
+    schedule.SCHEDULE,
+    moves.MOVE,
     journal.WHY,
     talk.HELP,
     talk.SMALLTALK,

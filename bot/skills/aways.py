@@ -329,6 +329,11 @@ _LEAVES = frozenset(("leaves", "leaving", "leave", "left", "goes", "going", "wen
 _COMES = frozenset(("late", "tardy", "arrives", "arriving", "arrive", "comes", "coming", "in"))
 _CORRECTS = frozenset(("actually", "oops", "whoops", "wait", "correction", "sorry", "scratch"))
 _LEFT = frozenset(("went", "sent", "picked", "left", "leaving"))
+_SHORT = (
+    "speech", "ot", "pt", "nurse", "dentist", "doctor", "therapy", "counselor", "appointment",
+    "reading", "resource", "office",
+)  # fmt: skip
+_WHOLE_GROUP = frozenset(("absent", "away", "sick", "trip"))
 _REASONS = (
     "sick", "ill", "fever", "flu", "speech", "ot", "pt", "nurse", "dentist", "doctor", "therapy",
     "counselor", "trip", "vacation", "appointment", "reading", "resource", "office",
@@ -343,6 +348,8 @@ def _hear_away(clause: Clause) -> Heard | Request | None:
         who = Who(who.but_groups, who.but_students)
     if not who or clause.bins or clause.is_question:
         return None
+    if who.groups and not words & _WHOLE_GROUP:
+        return None
     if _is_denied(clause) or any(item.can_be(Kind.DOUBT) for item in clause.items):
         return None
     spans = spans_of(clause.items, clause.at, past=bool(_PAST & words))
@@ -351,6 +358,8 @@ def _hear_away(clause: Clause) -> Heard | Request | None:
         return Heard(asks=[ask])
     spans = tuple(_as_said(span, words, clause.at) for span in spans)
     reason = next((word for word in _REASONS if word in words), "")
+    if reason in _SHORT and not any(span.names_day or span.is_part for span in spans):
+        return None  # "ava has a dentist appt": when?
     return NoteAway(who, spans, reason, bool(_CORRECTS & words))
 
 
@@ -439,7 +448,7 @@ def _hear_who_away(clause: Clause) -> Request | None:
     return WhoIsAway(spans[0].first, spans[-1].last, who)
 
 
-_GONE = "out|absent|away|sick|gone|home|ill|missing|unwell|hospital|vacation|holiday|traveling"
+_GONE = "out|absent|away|sick|gone|home|ill|unwell|hospital|vacation|holiday|traveling"
 _AT = "speech|ot|pt|nurse|office|dentist|doctor|doctors|therapy|counselor|resource|reading|ell|esl"
 
 AWAY = Skill(
@@ -473,14 +482,14 @@ AWAY = Skill(
                 "late|tardy",
                 "<who> late|tardy",
                 "<who> arrives|arriving|comes|coming|in|here at|<time>|late|around|after",
-                "<who> is|are|was|were|will|has|have|be|going|goes|went|gone ... "
-                f"at|in|with|to|for the? {_AT}",
+                f"<who> is|are|will|has|have|be|going|goes ... at|in|with|to|for the? {_AT}",
                 f"<who> at|in|with|to|has|have the? {_AT}",
                 "no <who> <day>",
                 "no <who> today|tomorrow",
                 "<who> no show",
                 "<who> has|have|taking|takes the? day|week off",
-                "<who> <day>? off $",
+                "<who> <day> off $",
+                "<who> is|are off $",
                 "<who> on|taking a? vacation|holiday|trip|leave",
                 "everyone|all|everybody ... here|present except|but|minus <who>",
                 "<who> is|are? here|present except|but|minus|besides <who>",

@@ -12,7 +12,7 @@ from bot.classroom.days import (
     rotations_on,
     school_day_after,
 )
-from bot.classroom.plans import AHEAD, Sitting, told_sittings
+from bot.classroom.plans import AHEAD, Sitting, slots_ahead, told_sittings
 from bot.classroom.presence import Presence, presence
 from bot.classroom.rotation.bounds import can_finish as could_finish
 from bot.classroom.stints import out_on
@@ -83,7 +83,8 @@ def _days_shown(request: ShowPlan, now: Situation) -> tuple[date, date, str]:
         return (later, later, "") if later else (first, last, "no_rotations")
     if first == last and not is_school_day(now.roster, first):
         return first, last, "no_school"
-    over = all(r.starts < now.at.time() for r in rotations_on(now.roster, first))
+    held = [claim.turn for claim in now.book.claims(day=now.today)]
+    over = not slots_ahead(now.roster, now.at, now.today, held)
     if request.first is None and over and not request.is_next:
         later = _next_day_with_rotations(now)
         return (later, later, "") if later else (first, last, "no_rotations")
@@ -325,6 +326,9 @@ def _hear_plan(clause: Clause) -> Request | None:
 
 def _hear_where_next(clause: Clause) -> Request | None:
     """ "g3 is done early, where next": a bin named is the one they are done with."""
+    words = {key for item in clause.items for key in item.keys}
+    if words & {"still", "need", "needs", "left", "missing", "has", "have", "hasnt", "havent"}:
+        return None
     heard = _hear_plan(clause)
     if isinstance(heard, ShowPlan) and heard.who:
         return replace(heard, places=(), is_next=not heard.first)
@@ -364,8 +368,8 @@ PLAN = Skill(
         Listener(
             (
                 "^ ok|hey|so? the|todays|our|show|give|make|see|get|print|whats|what|send? "
-                "me|us|is? the|a|my|our|todays? plan|plans|rotations|rotation "
-                "plan|schedule|list|chart?",
+                "me|us|is? the|a|my|our|todays? plan|plans|schedule|rotations $",
+                "show|give|make|see|get|print|send|tell me|us? the|a|my|our? plan|plans|schedule",
                 "whats|what|wheres is? the|todays|our? plan|rotation|rotations|schedule",
                 "plan|plans|rotations for|on <day>|today|tomorrow|<who>|week|next",
                 "^ plan|rotations <day>|<who>|<time>|next|today|the|this|out|it",
@@ -413,19 +417,17 @@ PLAN = Skill(
             asks_of="plan",
             rank=1,
         ),
-        Listener(
-            ("^ <who> next $", "^ <who> done|finished early $"), _hear_where_next, asks_of="plan"
-        ),
+        Listener(("^ <who> next $",), _hear_where_next, asks_of="plan"),
         Listener(
             (
-                "can|could|will|does|do|would <who> ... finish|get|make|be|go|fit|manage|complete "
+                "^ ok|so|and|but? can|could|will|does|do|would <who> ... finish|get|make|be|go|fit|manage|complete "
                 "...",
-                "can|could|will we|they|all|i ... finish|get|make|fit|manage|complete",
-                "can|could|will|would it|this|that|everything|<bin> ... work|fit|finish|be done",
+                "^ ok|so|and|but? can|could|will we|they|all|i ... finish|get|make|fit|manage|complete",
+                "^ can|could|will|would it|this|that|everything|<bin> ... work|fit|finish|be done",
                 "are|will we ... on track|time|make it|done by",
                 "on track",
                 "enough time|rotations|days|turns ... <bin>|everyone|all|<who>|left",
-                "will|does|can <who> get to? <bin>",
+                "^ will|does|can <who> get to? <bin>",
                 "who wont|cant|can not|will not ... get|finish|make|reach",
                 "who will miss",
                 "before <bin> closes|goes|ends|is",

@@ -12,7 +12,8 @@ from typing import Any
 
 from sqlalchemy.exc import InterfaceError, OperationalError
 
-from bot.conversation import Answer, Incoming, take
+from bot.classroom.rotation.memo import Plans
+from bot.conversation import Answer, Incoming, take, with_plans
 from bot.outcomes import ASKED, DONE
 from bot.telegram.delivery import Delivery
 from bot.telegram.quiet import described
@@ -72,15 +73,18 @@ class Handling:
             self.delivery.post(letter)
 
     def _carry_out(self, update_id: int, said: Said | Pressed | None, now: datetime) -> None:
-        letter, notice = None, None
         marks = self.delivery.marks()
-        with self.database.writing() as work:
-            work.post.mark(marks)
-            if work.post.mark_handled(update_id, now):
+
+        def handled(plans: Plans) -> tuple[Letter | None, str | None]:
+            with self.database.writing() as work:
+                work.post.mark(marks)
+                if not work.post.mark_handled(update_id, now):
+                    return None, None
                 if isinstance(said, Said):
-                    letter = _answer(work, said, now, update_id)
-                elif said is not None:
-                    letter, notice = _press(work, said, now, update_id)
+                    return _answer(work, said, now, update_id, plans), None
+                return _press(work, said, now, update_id, plans) if said else (None, None)
+
+        letter, notice = with_plans(handled)
         self.delivery.marked(marks)
         if letter is not None:
             self.delivery.post(letter)
@@ -88,7 +92,7 @@ class Handling:
             self.delivery.answer_press(said.query, notice)
 
 
-def _answer(work: Work, said: Said, now: datetime, update_id: int) -> Letter | None:
+def _answer(work: Work, said: Said, now: datetime, update_id: int, plans: Plans) -> Letter | None:
     code = code_in(said)
     if code is not None and (letter := join(work, said, code, now, update_id)) is not None:
         return letter
@@ -108,7 +112,8 @@ def _answer(work: Work, said: Said, now: datetime, update_id: int) -> Letter | N
         message=message,
         private=said.private,
     )
-    return _send(work, member, take(work.book(member.class_id), member, incoming), said, update_id)
+    answer = take(work.book(member.class_id), member, incoming, plans)
+    return _send(work, member, answer, said, update_id)
 
 
 def _meant(work: Work, places: tuple[Member, ...], said: Said, place: str, message: str) -> Member:
@@ -121,7 +126,7 @@ def _meant(work: Work, places: tuple[Member, ...], said: Said, place: str, messa
 
 
 def _press(
-    work: Work, pressed: Pressed, now: datetime, update_id: int
+    work: Work, pressed: Pressed, now: datetime, update_id: int, plans: Plans
 ) -> tuple[Letter | None, str | None]:
     """The reply to a press, and what is shown at once where the button means nothing any more."""
     places = work.register.memberships_of(pressed.account)
@@ -141,7 +146,7 @@ def _press(
         key=_press_key(book, pressed),
         private=pressed.private,
     )
-    return _send(work, member, take(book, member, incoming), pressed, update_id), None
+    return _send(work, member, take(book, member, incoming, plans), pressed, update_id), None
 
 
 def _press_key(book: ClassBook, pressed: Pressed) -> str:

@@ -5,7 +5,18 @@ from typing import Any
 
 from bot import outcomes
 from bot.outcomes import Outcome
-from bot.wording import attendance, journal, needs, questions, talk, visits
+from bot.wording import (
+    attendance,
+    aways,
+    journal,
+    moves,
+    needs,
+    plans,
+    questions,
+    schedule,
+    talk,
+    visits,
+)
 from bot.wording.voice import Reply, Voice
 
 Words = Callable[[Any, Voice, int], Reply]
@@ -23,6 +34,13 @@ WORDS: dict[type[Outcome], Words] = {
     outcomes.WhoIsLeft: needs.who_is_left,
     outcomes.ChildrenNeed: needs.children_need,
     outcomes.Attendance: attendance.attendance,
+    outcomes.PlanShown: plans.plan_shown,
+    outcomes.FinishForeseen: plans.finish_foreseen,
+    outcomes.LoggedAsPlanned: plans.logged_as_planned,
+    outcomes.AwayNoted: aways.away_noted,
+    outcomes.AwayTold: aways.away_told,
+    outcomes.StudentMoved: moves.student_moved,
+    outcomes.ScheduleChanged: schedule.schedule_changed,
     outcomes.Question: questions.question,
     outcomes.Helped: talk.helped,
     outcomes.Smiled: talk.smiled,

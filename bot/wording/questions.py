@@ -23,6 +23,7 @@ def question(outcome: Question, voice: Voice, entry_id: int) -> Reply:
         "instead": f"{words}: instead of the turn you just logged, or as well?",
         "which_meaning": f"How is “{words}” meant?",
         "was_with_them": f"Was {words} with them?",
+        "when": ask.words,
         "confirm": f"I am not sure about “{words}”. Shall I log this?"
         if words
         else "I am not sure I read that right. Shall I log this?",

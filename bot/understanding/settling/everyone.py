@@ -13,6 +13,10 @@ from bot.understanding.vocabulary import Vocabulary
 _OF = frozenset(("of", "in", "from"))
 
 
+# "put mia in group 4" does not speak of the Mia who is in it.
+_SENDS = frozenset(("put", "place", "move", "stick", "switch", "place", "seat", "add", "have"))
+
+
 def narrow_by_group(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Item]:
     out: list[Item] = []
     at = 0
@@ -23,7 +27,14 @@ def narrow_by_group(row: list[Item], vocabulary: Vocabulary, today: date) -> lis
         if links and group is not None and group.keys == ("the",) and at + 3 < len(row):
             row = [*row[: at + 2], *row[at + 3 :]]
             group = row[at + 2]
-        if group is not None and links and group.kind is Kind.GROUP and group.sense.ids:
+        sends = at > 0 and row[at - 1].keys[-1:] and row[at - 1].keys[-1] in _SENDS
+        if (
+            group is not None
+            and links
+            and group.kind is Kind.GROUP
+            and group.sense.ids
+            and not sends
+        ):
             narrowed = _narrow(item, group, vocabulary, today)
             if narrowed is not None:
                 out.append(narrowed)
