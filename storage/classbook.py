@@ -11,8 +11,9 @@ from sqlalchemy import bindparam, select
 
 from storage.entries import Entries
 from storage.questions import Questions
-from storage.records import Count, Roster
-from storage.rosters import read_counts, read_roster
+from storage.records import Roster
+from storage.rosters import read_roster
+from storage.supplies import Supplies
 from storage.tables import classes
 from storage.visits import Visits
 
@@ -31,8 +32,9 @@ class Attempt:
 
 
 @dataclass(frozen=True)
-class ClassBook(Visits, Entries, Questions):
-    """One class within one unit of work; visits, journal and questions have rooms of their own."""
+class ClassBook(Visits, Entries, Questions, Supplies):
+    """One class within one unit of work; visits, journal, questions and supplies have rooms of
+    their own."""
 
     rosters: dict[int, Roster]
 
@@ -43,10 +45,6 @@ class ClassBook(Visits, Entries, Questions):
         if known is None or known.class_.version != version:
             known = self.rosters[self.class_id] = read_roster(self.connection, self.class_id)
         return known
-
-    def supply_counts(self) -> tuple[Count, ...]:
-        """Every supply count that stands, oldest first."""
-        return read_counts(self.connection, self.class_id)
 
     def loaded(self) -> dict[str, Any] | None:
         """The facts of the folder this class was last loaded from."""

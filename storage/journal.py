@@ -16,7 +16,7 @@ from typing import Any
 
 from sqlalchemy import Connection, Table, select
 
-from storage.tables import OF_CLASS, changes, claims, classes, entries
+from storage.tables import OF_CLASS, changes, claims, classes, counts, entries, moves
 
 Row = Mapping[str, object]
 _SUBJECTS: Mapping[str, Table] = {**OF_CLASS, entries.name: entries, classes.name: classes}
@@ -153,8 +153,8 @@ class Journal:
         self._touched(table)
 
     def _touched(self, table: Table) -> None:
-        """A change of anything but visits makes every copy of the roster stale."""
-        if table not in (claims, entries):
+        """A change of anything but visits and stock makes every copy of the roster stale."""
+        if table not in (claims, counts, moves, entries):
             grown = {"version": classes.c.version + 1}
             self.connection.execute(
                 classes.update().where(classes.c.id == self.class_id).values(grown)

@@ -16,6 +16,7 @@ from bot.outcomes import (
 )
 from bot.requests import Redo, Request, Undo, Why
 from bot.skills.skill import Situation, Skill
+from bot.skills.stocktaking import supply_change, take_stock
 from bot.understanding.clause import Clause
 from bot.understanding.reading import Listener
 from bot.understanding.senses import Kind
@@ -55,8 +56,11 @@ def _step(entry: Entry, now: Situation, *, forward: bool) -> Outcome:
     journal.mark_undone(entry.id)
     now.book.close_entry(now.entry_id, kind="redo" if forward else "undo")
     after = set(now.book.days_at(touched.values()))
+    supplies = now.book.supplies_touched(entry.id)
+    stocks = take_stock(now.book, now.roster, now.at, supplies).stocks if supplies else {}
     return SteppedBack(
         status=DONE,
+        changes=tuple(supply_change(now.roster, stock) for stock in stocks.values()),
         added=tuple(t for key, t in touched.items() if key in after - before),
         removed=tuple(t for key, t in touched.items() if key in before - after),
         entry=original or entry,

@@ -5,7 +5,7 @@ from typing import Any
 
 from bot import outcomes
 from bot.outcomes import Outcome
-from bot.wording import attendance, journal, needs, questions, talk, visits
+from bot.wording import attendance, journal, needs, questions, supplies, talk, visits
 from bot.wording.voice import Reply, Voice
 
 Words = Callable[[Any, Voice, int], Reply]
@@ -23,6 +23,10 @@ WORDS: dict[type[Outcome], Words] = {
     outcomes.WhoIsLeft: needs.who_is_left,
     outcomes.ChildrenNeed: needs.children_need,
     outcomes.Attendance: attendance.attendance,
+    outcomes.SupplyReported: supplies.supply_reported,
+    outcomes.SupplyHeld: supplies.supply_held,
+    outcomes.RestockList: supplies.restock_list,
+    outcomes.SupplyExplained: supplies.supply_explained,
     outcomes.Question: questions.question,
     outcomes.Helped: talk.helped,
     outcomes.Smiled: talk.smiled,
