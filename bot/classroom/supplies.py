@@ -17,6 +17,7 @@ from storage.records import Count, Move, Supply
 
 PIECE = "piece"
 ADDED, FOUND, LOST, WANTED = "added", "found", "lost", "wanted"
+MOST_LEARNED = 3.0  # times the told use that one count may teach; beyond it something is not told
 LEARNING = 0.3  # the share of the newest count in what is learned; see benchmarks/supply_terms.py
 
 
@@ -43,6 +44,12 @@ class Lesson:
     def per_visit(self) -> float:
         """The use per visit that this count implies."""
         return self.used / self.visits
+
+    def is_plausible(self, supply: Supply) -> bool:
+        """Whether it may be learned from: of a consumable up to three times what was told, of
+        pieces (lost, not used) up to a share a visit."""
+        most = share_of(supply) if supply.kind == PIECE else MOST_LEARNED * supply.per_visit
+        return self.per_visit <= most
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +84,7 @@ def stock_of(
     since = [m for m in came if last is None or _moved_after(m, last)]
     lessons = tuple(_lessons(mine, came, visits))
     told = 0.0 if supply.kind == PIECE else supply.per_visit
-    use = learned(told, [lesson.per_visit for lesson in lessons])
+    use = learned(told, [one.per_visit for one in lessons if one.is_plausible(supply)])
     start, since = _start(last, since)
     after = sum(_used_after(v, start) for v in visits) if start is not None else 0
     moved = sum(m.amount for m in since)

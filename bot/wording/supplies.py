@@ -119,10 +119,16 @@ def _lesson(line: Restock) -> str:
     seen = stock.lessons[-1]
     if abs(seen.per_visit - stock.told) < 0.1 * max(stock.told, 0.5):
         return ""
-    verb = "went missing" if stock.is_piece else "used"
+    if not seen.is_plausible(stock.supply):
+        return (
+            f"Only {counted(seen.visits, 'turn', 'turns')} on record since the count before, and "
+            f"{_number(seen.used)} gone: a log or a loss may be missing."
+        )
+    if stock.is_piece:
+        return f"{counted(seen.visits, 'turn', 'turns')} lost {_number(seen.used)} of them."
     return (
-        f"{counted(seen.visits, 'turn', 'turns')} {verb} {_number(seen.used)}: "
-        f"{_number(seen.per_visit)} each, not {_number(stock.told)}. "
+        f"You use {_number(seen.per_visit)} a turn, not {_number(stock.told)} "
+        f"({_number(seen.used)} in {counted(seen.visits, 'turn', 'turns')}). "
         f"I now reckon with {_number(stock.use)}."
     )
 

@@ -35,7 +35,7 @@ class Cue(Enum):
 
 _PHRASES: Mapping[Cue, str] = {
     Cue.OUT: """
-        out of, all out of, fresh out of, clean out of, ran out of, run out of, ran out, run out, is
+        out of, is out of, are out of, am out of, all out of, fresh out of, clean out of, ran out of, run out of, ran out, run out, is
         out, are out, all out, none left, nothing left, no more, empty, used up, all used up, used
         up all, used the last of, used the last, used our last, used last, finished off, finished
         the last, finished up the last, out now, went through the last, used all, have no, has no,
@@ -62,10 +62,10 @@ _PHRASES: Mapping[Cue, str] = {
         left, left over, leftover, remaining, remain, remains, on hand, in stock, still there, to go,
         in total, total, altogether, remained
     """,
-    Cue.DOWN_TO: "down to, is at, are at, now at, up to, drops to, dropped to, stands at",
+    Cue.DOWN_TO: "down to, up to, drops to, dropped to, stands at",
     Cue.HAVE: """
         have, has, had, there are, there is, theres, only, just, still, count, counted,
-        counts, holds, contains, recount, recounted, exactly, now, currently
+        counts, holds, contains, recount, recounted, exactly, now, currently, is at, are at, now at
     """,
     Cue.ADD: """
         put, puts, added, add, adding, copied, printed, printed out, ran off, run off, photocopied,

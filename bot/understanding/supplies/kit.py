@@ -65,16 +65,14 @@ class Kit:
         said = stem(word)
         limit = allowed(len(said))
         near: dict[int, set[tuple[int, ...]]] = defaultdict(set)
-        for name, ids in (*self.heads.items(), *self._joined()):
+        whole = ((name[0], ids) for name, ids in self.names.items() if len(name) == 1)
+        for name, ids in (*self.heads.items(), *whole):
             distance = OSA.distance(said, name, score_cutoff=limit)
             if 0 < distance <= limit and len(name) > 3:
                 near[distance].add(ids)
         if not near or len(best := near[min(near)]) > 1:
             return None
         return Called(next(iter(best)), CLOSE, 1)
-
-    def _joined(self) -> list[tuple[str, tuple[int, ...]]]:
-        return [("".join(words), ids) for words, ids in self.names.items()]
 
 
 @lru_cache(maxsize=64)
@@ -88,6 +86,8 @@ def kit_of(roster: Roster) -> Kit:
         if not words:
             continue
         names[words].append(supply.id)
+        if len(words) > 1:
+            names[("".join(words),)].append(supply.id)  # "paperclips"
         heads[words[-1]].append(supply.id)
         for word in words[:-1]:
             if len(word) > 2:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from bot.understanding.supplies.amounts import Amount
 from bot.understanding.supplies.cues import Cue
@@ -112,6 +113,10 @@ def _filled(parts: list[Part]) -> list[Part]:
             continue
         if not part.amounts and at < parts.index(lender):
             part.amounts = list(lender.amounts)
+    for before, part in pairwise(parts):
+        lacks = part.amounts and not (part.items or part.bins or part.who or part.strange)
+        if lacks and before.items and not before.amounts:  # "counted the cups, there are 5"
+            part.items, part.bins = list(before.items), list(before.bins)
     for at, part in enumerate(parts):
         if at and not part.bins and parts[at - 1].bins and part.has_thing:
             part.bins = list(parts[at - 1].bins)

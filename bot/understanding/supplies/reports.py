@@ -74,6 +74,8 @@ class _Report:
         if kind == "future":
             return Heard([HoldSupply("future")])
         amount = self._amount(supplies)
+        if amount is not None and amount.value == 0 and kind not in ("counted", "bare", "out"):
+            return None  # "no counters missing"
         return self._said(kind, supplies, amount)
 
     # What became of it
@@ -97,7 +99,7 @@ class _Report:
         if part.says(Cue.LAST) and part.says(Cue.LOST, Cue.ADD, Cue.DISCARD):
             return "out"
         if part.says(Cue.NEED):
-            return None if who else "wanted"
+            return None if who or (part.strange and not part.bins) else "wanted"
         if part.says(Cue.DISCARD):
             return "lost" if number else "discarded"
         if part.says(Cue.LOST, Cue.SHORT):
@@ -109,7 +111,8 @@ class _Report:
         if part.says(Cue.WILL):
             return "future" if part.items and not who and self._speaks_of_getting() else None
         if part.says(Cue.ADD):
-            return "added"
+            named = part.bins or any(item.how not in (GENERIC, CLOSE) for item in part.items)
+            return "added" if number or (named and not who) else None
         return None if who else self._counted(number=number)
 
     def _counted(self, *, number: bool) -> str | None:
@@ -122,7 +125,18 @@ class _Report:
             return "bare"
         if part.says(Cue.HAVE):
             return "counted"
-        return None if part.strange or not part.items else "bare"
+        if any(item.is_also_bin for item in part.items):
+            return None  # "4 dough": who was there, not how much there is
+        named = any(item.how not in (GENERIC, CLOSE) for item in part.items)
+        stands_alone = bool(part.bins) or (named and self._is_whole_text())
+        return "bare" if part.items and not part.strange and stands_alone else None
+
+    def _is_whole_text(self) -> bool:
+        """ "20 counters" behind "g2 did balance with" is no report; by itself it may be one."""
+        first, last = self._clause.items[0], self._clause.items[-1]
+        text = self._clause.text
+        around = text[: first.start] + text[last.end :]
+        return not any(letter.isalnum() for letter in around)
 
     def _speaks_of_getting(self) -> bool:
         words = {word for sign in self._part.signs for word in sign.key.split()}
@@ -242,8 +256,6 @@ class _Report:
             return Heard(asks=[self._ask.how_many(replace(report, amount=None))])
         if self._part.has_pack and supply.pack_size <= 1:
             return Heard(asks=[self._ask.how_many(replace(report, amount=None))])
-        if value == 0 and kind != "counted" and kind != "bare":
-            return Heard()  # "no counters missing"
         if supply.kind == "piece" and value != int(value):
             return Heard(asks=[self._ask.how_many(replace(report, amount=None))])
         if kind == "bare" and not self._is_inventory():
@@ -274,7 +286,8 @@ class _Report:
         if part.who or not any(c in _STRONG for c in part.cues) or kind == "future":
             return None
         if bins and strange:
-            return self._unknown(kind, self._amount([]))
+            speaks_of_it = self._speaks_of(strange)
+            return self._unknown(kind, self._amount([])) if speaks_of_it else None
         if not bins:
             stated = part.says(*_UNKNOWN_FITS) and len(strange) == 1
             return Heard([HoldSupply("unknown", self._thing())]) if stated else None
@@ -293,6 +306,19 @@ class _Report:
         if len(reports) == 1:
             return Heard(asks=[self._ask.confirm(reports[0])])
         return Heard(asks=[self._ask.which(reports, self._words())])
+
+    def _speaks_of(self, strange: Sequence[Sign]) -> bool:
+        """ "out of glitter", "3 spoons missing": the strange word is what the cue is about."""
+        signs = [s for s in self._part.signs if s.key not in ("the", "our", "my", "any", "more")]
+        for at, sign in enumerate(signs):
+            before = signs[at - 1] if at else None
+            if sign not in strange or before is None:
+                continue
+            if before.what in (Is.AMOUNT, Is.PACK, Is.STRANGE) or before.key == "of":
+                return True
+            if before.cue in (Cue.OUT, Cue.LOW, Cue.NEED, Cue.DOWN_TO, Cue.MORE):
+                return True
+        return False
 
     def _counts_a_bin(self) -> bool:
         """ "lost 2 magnets", where Magnets is a bin and no magnets are on its list."""

@@ -49,6 +49,7 @@ class Sign:
     cue: Cue | None = None
     is_color: bool = False
     is_also_item: bool = False  # a child's name that is a supply too
+    is_also_bin: bool = False
 
 
 PACKS = frozenset((
@@ -231,11 +232,11 @@ def _settled(signs: Sequence[Sign]) -> Iterator[Sign]:
         of_it = at > 0 and signs[at - 1].key == "of"
         is_place = bool(before) and before[0].key in ("in", "at", "for", "from", "on", "to")
         if counted or of_it:
-            yield replace(sign, what=Is.ITEM)
+            yield replace(sign, what=Is.ITEM, is_also_bin=True)
         elif others > 1 and (is_place or _leads(signs, at)):
             yield replace(sign, what=Is.BIN)
         else:
-            yield replace(sign, what=Is.ITEM)
+            yield replace(sign, what=Is.ITEM, is_also_bin=True)
 
 
 def _leads(signs: Sequence[Sign], at: int) -> bool:
