@@ -68,7 +68,7 @@ def supplies_table(book: ClassBook, register: Register, now: datetime) -> Table:
     lines = take_stock(book, roster, now).lines
     short = most_urgent_first(lines.values())
     rest = [line for line in lines.values() if not line.is_short]
-    rows = [
+    rows: list[tuple[str, ...]] = [
         (
             roster.bin[line.stock.supply.bin_id].name,
             line.stock.supply.item,

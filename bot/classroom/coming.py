@@ -125,7 +125,11 @@ def _by_rate(
 def stint_to_supply(roster: Roster, bin_id: int, today: date) -> Stint | None:
     """The stint a bin's supplies are for: the one out, else the next to open within four weeks."""
     mine = sorted(
-        (s for s in roster.stints if s.bin_id == bin_id and (s.closes is None or s.closes >= today)),
+        (
+            s
+            for s in roster.stints
+            if s.bin_id == bin_id and (s.closes is None or s.closes >= today)
+        ),
         key=lambda s: s.opens,
     )
     nearest = next(iter(mine), None)

@@ -4,6 +4,7 @@ twenty."""
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 from math import ceil, exp, sqrt
 from statistics import NormalDist
 
@@ -69,7 +70,7 @@ def croston(values: Sequence[float], share: float = SMOOTHING) -> float:
     if not sizes:
         return 0.0
     places = [at for at, value in enumerate(values, start=1) if value > 0]
-    gaps = [float(b - a) for a, b in zip([0, *places], places, strict=False)]
+    gaps = [float(b - a) for a, b in pairwise([0, *places])]
     return smoothed(sizes, share) / smoothed(gaps, share)
 
 

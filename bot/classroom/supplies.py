@@ -1,9 +1,9 @@
 """Supplies: what is on hand by the texts, and how much one visit uses, as told and as counted.
 
-On hand = last count + what came - what went - visits since the count x use per visit. A visit of the
-day of the count counts as before it where it was told before the count, or where its rotation had
-ended by then; a count without a time (from the class folder, or of an earlier day) was made when
-that day's visits were over. So nothing is taken off twice, and what is in doubt is taken off: a
+On hand = last count + what came - what went - visits since the count x use per visit. A visit of
+the day of the count counts as before it where it was told before the count, or where its rotation
+had ended by then; a count without a time (from the class folder, or of an earlier day) was made
+when that day's visits were over. So nothing is taken off twice, and what is in doubt is taken off: a
 stock that is guessed too low is counted again in time, one guessed too high stops a group.
 """
 
@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, time
+from itertools import pairwise
 
 from storage.records import Count, Move, Supply
 
@@ -134,9 +135,11 @@ def _lessons(
 ) -> Iterable[Lesson]:
     """What counts teach: only those with visits since the count before, and no more found than
     there can have been (then a restock was not told)."""
-    for before, count in zip(counts, counts[1:], strict=False):
+    for before, count in pairwise(counts):
         between = sum(_used_after(v, before) and not _used_after(v, count) for v in visits)
-        moved = sum(m.amount for m in moves if _moved_after(m, before) and not _moved_after(m, count))
+        moved = sum(
+            m.amount for m in moves if _moved_after(m, before) and not _moved_after(m, count)
+        )
         used = before.on_hand + moved - count.on_hand
         if count.learns and between and used >= 0:
             yield Lesson(count, between, used)

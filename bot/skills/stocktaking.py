@@ -69,9 +69,7 @@ def _visits(
     return found
 
 
-def _ended(
-    ends: Mapping[tuple[int, time], time], day: date, starts: time | None
-) -> time | None:
+def _ended(ends: Mapping[tuple[int, time], time], day: date, starts: time | None) -> time | None:
     return None if starts is None else ends.get((day.weekday(), starts))
 
 
@@ -86,20 +84,36 @@ def _coming(
     stints = {b: s for b in bins if (s := stint_to_supply(roster, b, now.date())) is not None}
     tally = book.tally({s.id for s in (*stints.values(), *out_on(roster, now.date()))})
     return {
-        bin_id: coming_to(
-            roster, tally, stint, now, Counter(v.day for v in visits.get(bin_id, ()))
-        )
+        bin_id: coming_to(roster, tally, stint, now, Counter(v.day for v in visits.get(bin_id, ())))
         for bin_id, stint in stints.items()
     }
 
 
 def supply_change(roster: Roster, stock: Stock) -> Mapping[str, object]:
     """A supply that changed, for programs."""
-    on_hand = stock.on_hand
-    whole = on_hand is not None and on_hand == int(on_hand)
     return {
         "what": "supply",
         "bin": roster.bin[stock.supply.bin_id].name,
         "item": stock.supply.item,
-        "on_hand": int(on_hand) if whole and on_hand is not None else on_hand,
+        "on_hand": _plain(stock.on_hand),
     }
+
+
+def restock_fact(roster: Roster, line: Restock) -> Mapping[str, object]:
+    """One line of a list, for programs."""
+    supply = line.stock.supply
+    return {
+        "bin": roster.bin[supply.bin_id].name,
+        "item": supply.item,
+        "on_hand": _plain(line.stock.on_hand),
+        "needed": _plain(line.needed),
+        "short": _plain(line.short),
+        "order": _plain(line.order),
+        "by": None if line.by is None else line.by.isoformat(),
+    }
+
+
+def _plain(amount: float | None) -> float | int | None:
+    if amount is None:
+        return None
+    return int(amount) if amount == int(amount) else round(amount, 2)

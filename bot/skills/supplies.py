@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from datetime import date, timedelta
 
 from bot.classroom.restocking import Restock, most_urgent_first
@@ -16,7 +15,6 @@ from bot.outcomes import (
     Outcome,
     Question,
     RestockList,
-    SupplyExplained,
     SupplyHeld,
     SupplyReported,
 )
@@ -28,10 +26,9 @@ from bot.requests import (
     ReportSupply,
     Request,
     When,
-    WhySupply,
 )
 from bot.skills.skill import Situation, Skill
-from bot.skills.stocktaking import Stocktaking, supply_change, take_stock
+from bot.skills.stocktaking import Stocktaking, restock_fact, supply_change, take_stock
 from bot.understanding.asking_back import NO, YES, Heard
 from bot.understanding.canonical import report_in_full
 from bot.understanding.clause import Clause
@@ -158,42 +155,13 @@ def ask_restock(request: AskRestock, now: Situation) -> Outcome:
         lines = tuple(line for line in lines if line.by is None or line.by <= request.until)
     return RestockList(
         status=ANSWERED,
-        facts={"restock": [restock_fact(line, now) for line in lines]},
+        facts={"restock": [restock_fact(now.roster, line) for line in lines]},
         lines=lines,
         asked=tuple(held.lines[i] for i in request.supplies),
         uncounted=sum(s.on_hand is None for s in held.stocks.values()),
         until=request.until,
         today=now.today,
     )
-
-
-def why_supply(request: WhySupply, now: Situation) -> Outcome:
-    """The arithmetic of each supply named: those that are short first."""
-    held = take_stock(now.book, now.roster, now.at, request.supplies)
-    short = most_urgent_first(held.lines.values())
-    lines = short or tuple(held.lines.values())
-    facts = {"restock": [restock_fact(line, now) for line in short]}
-    return SupplyExplained(status=ANSWERED, facts=facts, lines=lines, today=now.today)
-
-
-def restock_fact(line: Restock, now: Situation) -> Mapping[str, object]:
-    """One line for programs."""
-    supply = line.stock.supply
-    return {
-        "bin": now.roster.bin[supply.bin_id].name,
-        "item": supply.item,
-        "on_hand": _plain(line.stock.on_hand),
-        "needed": _plain(line.needed),
-        "short": _plain(line.short),
-        "order": _plain(line.order),
-        "by": None if line.by is None else line.by.isoformat(),
-    }
-
-
-def _plain(amount: float | None) -> float | int | None:
-    if amount is None:
-        return None
-    return int(amount) if amount == int(amount) else round(amount, 2)
 
 
 def _hear_question(clause: Clause) -> Request | None:
@@ -210,13 +178,11 @@ REPORT = Skill(
     examples=(
         "4 sheets left in ramps",
         "copied 20 sheets for ramps",
-        "2 counters missing in balance",
+        "lost 2 bears",
         "out of dough",
     ),
     listeners=(
-        Listener(
-            (), _hear_report, rank=3, apart=True, notices=is_report, goes_on=is_fragment
-        ),
+        Listener((), _hear_report, rank=3, apart=True, notices=is_report, goes_on=is_fragment),
     ),
     acts=((ReportSupply, report_supply), (HoldSupply, hold_supply)),
 )
@@ -228,5 +194,5 @@ RESTOCK = Skill(
     listeners=(
         Listener((), _hear_question, rank=3, notices=lambda c: hear_question(c) is not None),
     ),
-    acts=((AskRestock, ask_restock), (WhySupply, why_supply)),
+    acts=((AskRestock, ask_restock),),
 )

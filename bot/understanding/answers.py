@@ -73,7 +73,7 @@ def filled(text: str, question: Question, roster: Roster, at: datetime) -> str |
 
 
 def _with_amount(text: str, frame: str) -> str | None:
-    """ "12", "there are 12 left", "none": a number for the gap, and no more words than that takes."""
+    """ "12", "there are 12 left", "none": a number for the gap, with few words around it."""
     tokens = tokenise(normal(text))
     if not tokens or len(tokens) > _LONGEST_AMOUNT:
         return None

@@ -21,8 +21,8 @@ def cut_apart(
     """Cut the pieces of a sentence that hold one of these phrases (or are noticed) out of it.
 
     Pieces end at links. One that holds a phrase takes in the names listed before it ("theo and dara
-    are out") and the days listed behind it; what is left hangs together as it did. What goes on with
-    a piece noticed ("put 20 sheets in ramps and 10 in balance") stays with it.
+    are out") and the days listed behind it; what is left hangs together as it did. What goes on
+    with a piece noticed ("put 20 sheets in ramps and 10 in balance") stays with it.
     """
     pieces = list(_pieces(sentence))
     if len(pieces) < 2:

@@ -144,9 +144,7 @@ def supply_held(outcome: SupplyHeld, voice: Voice, entry_id: int) -> Reply:
 def restock_list(outcome: RestockList, voice: Voice, entry_id: int) -> Reply:
     """What is short, most urgent first; how many there are of what was asked about."""
     if outcome.asked:
-        lines = [
-            _one(line, voice.roster, outcome.today) for line in outcome.asked[:_MOST_LINES]
-        ]
+        lines = [_one(line, voice.roster, outcome.today) for line in outcome.asked[:_MOST_LINES]]
         return Reply("\n".join(lines))
     when = f" up to {short_day(outcome.until, outcome.today)}" if outcome.until else ""
     if not outcome.lines:
@@ -216,7 +214,7 @@ def _arithmetic(line: Restock, roster: Roster, today: date) -> list[str]:
     if line.is_short:
         told.append(
             sentence(
-                f"{_number(line.needed)} - {_number(stock.on_hand)} = {_number(line.short)}; "
+                f"{_number(line.needed)} − {_number(stock.on_hand)} = {_number(line.short)}; "
                 f"in packs of {_number(supply.pack_size)}: {_number(line.order)} "
                 f"{_by(line.by, today)}"
             )

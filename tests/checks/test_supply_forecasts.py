@@ -27,8 +27,8 @@ PRODUCT_C = (
     0, 1, 0, 0,
 )  # fmt: skip
 
-# Poisson reorder points at 90, 95, 98 and 99%: computed with scipy 1.17.1 `poisson.ppf`, the same as
-# stockpyl 1.0.2 `newsvendor_poisson(1 - level, level, mean)`.
+# Poisson reorder points at 90, 95, 98 and 99%: computed with scipy 1.17.1 `poisson.ppf`, the same
+# as stockpyl 1.0.2 `newsvendor_poisson(1 - level, level, mean)`.
 POISSON = {
     1: (2, 3, 3, 4), 2: (4, 5, 5, 6), 3: (5, 6, 7, 8), 4: (7, 8, 9, 9), 5: (8, 9, 10, 11),
     6: (9, 10, 12, 12), 8: (12, 13, 14, 15), 10: (14, 15, 17, 18), 15: (20, 22, 23, 25),

@@ -86,7 +86,9 @@ def _with_range(tokens: Sequence[Token], at: int, first: Amount) -> Amount:
     """ "3-4", "3 or 4": which of them is not said."""
     between = _key(tokens, at + first.width)
     if between in ("-", "–", "or", "to") and (first.value or 0) > 0:
-        second = _number(tokens, at + first.width + 1) if at + first.width + 1 < len(tokens) else None
+        second = (
+            _number(tokens, at + first.width + 1) if at + first.width + 1 < len(tokens) else None
+        )
         if second is not None:
             return Amount(None, first.width + 1 + second.width)
     return first

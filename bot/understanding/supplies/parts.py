@@ -1,4 +1,4 @@
-"""Parts: one thing said of supplies each, in the order said; a part fills up from its neighbours."""
+"""Parts: one thing said of supplies each, in the order said; a part fills up from neighbours."""
 
 from __future__ import annotations
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from bot.classroom.stints import out_on, stint_in
 from bot.requests import HoldSupply, ReportSupply, When
@@ -173,9 +174,11 @@ class _Report:
         part = self._part
         bins = self._bins()
         if part.says_tub and not part.items:
-            return [self._in(bins or self._spoken_of(), kind="piece")] if bins or (
-                self._spoken_of()
-            ) else []
+            return (
+                [self._in(bins or self._spoken_of(), kind="piece")]
+                if bins or (self._spoken_of())
+                else []
+            )
         items = list(part.items)
         sure = [i for i in items if i.how not in (GENERIC, CLOSE)]
         items = sure or items[:1]  # "20 copies of the record sheet"
@@ -184,9 +187,7 @@ class _Report:
     def _meant(self, item: Sign, bins: Sequence[int]) -> list[list[Supply]]:
         named = [s for s in self._clause.roster.supplies if s.id in item.ids]
         if bins:
-            return [
-                [s for s in named if s.bin_id == b] or self._only_paper(item, b) for b in bins
-            ]
+            return [[s for s in named if s.bin_id == b] or self._only_paper(item, b) for b in bins]
         spoken = [s for s in named if s.bin_id in self._spoken_of()]
         if spoken:
             return [spoken]
@@ -324,8 +325,7 @@ class _Report:
         """ "lost 2 magnets", where Magnets is a bin and no magnets are on its list."""
         signs = self._part.signs
         return any(
-            a.what is Is.AMOUNT and b.what is Is.BIN and not b.is_color
-            for a, b in zip(signs, signs[1:], strict=False)
+            a.what is Is.AMOUNT and b.what is Is.BIN and not b.is_color for a, b in pairwise(signs)
         )
 
     def _thing(self) -> str:

@@ -161,7 +161,9 @@ class _Tagging:
             stint = stint_in(self._clause.roster, color.word, self._clause.at.date())
             bins = () if stint is None else (stint.bin_id,)
         if called is not None and called.width == width and named is not None:
-            return self._sign(Is.EITHER, at, width, ids=called.ids, how=called.how, bins=bins), width
+            return self._sign(
+                Is.EITHER, at, width, ids=called.ids, how=called.how, bins=bins
+            ), width
         return self._sign(Is.BIN, at, width, bins=bins, is_color=not named), width
 
     def _called(self, at: int) -> Called | None:

@@ -31,9 +31,7 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(
             ["class_id"], ["classes.id"], name=op.f("fk_moves_class_id_classes")
         ),
-        sa.ForeignKeyConstraint(
-            ["made_by"], ["entries.id"], name=op.f("fk_moves_made_by_entries")
-        ),
+        sa.ForeignKeyConstraint(["made_by"], ["entries.id"], name=op.f("fk_moves_made_by_entries")),
         sa.ForeignKeyConstraint(
             ["supply_id"], ["supplies.id"], name=op.f("fk_moves_supply_id_supplies")
         ),
