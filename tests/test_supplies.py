@@ -101,7 +101,10 @@ def test_an_undo_takes_a_count_back_and_a_redo_brings_it_again(room: Classroom) 
         {"what": "supply", "bin": "Ramps", "item": "record sheets", "on_hand": 20}
     ]
     assert on_hand(room) == 20
-    room.say("redo")
+    redone = room.say("redo")
+    assert redone.result["changes"] == [
+        {"what": "supply", "bin": "Ramps", "item": "record sheets", "on_hand": 4}
+    ]
     assert on_hand(room) == 4
 
 
@@ -129,6 +132,8 @@ def test_the_same_count_again_changes_nothing(room: Classroom) -> None:
     room.say("ramps is down to 4 sheets")
     again = room.say("ramps is down to 4 sheets")
     assert (again.outcome, again.result["changes"]) == ("answered", [])
+    with room.book() as book:
+        assert [count.on_hand for count in book.supply_counts()] == [20, 20, 4]
 
 
 def test_the_same_restock_again_is_asked_about(room: Classroom) -> None:
@@ -153,6 +158,7 @@ def test_an_edit_stands_in_for_what_was_said(room: Classroom) -> None:
     assert edited.result["changes"] == [
         {"what": "supply", "bin": "Ramps", "item": "record sheets", "on_hand": 14}
     ]
+    assert edited.reply.text.startswith("Ramps: 14 record sheets.")
     room.say("undo")  # of the edit: the old wording stands again, as with visits
     assert on_hand(room) == 4
 

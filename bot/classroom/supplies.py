@@ -3,8 +3,8 @@
 On hand = last count + what came - what went - visits since the count x use per visit. A visit of
 the day of the count counts as before it where it was told before the count, or where its rotation
 had ended by then; a count without a time (from the class folder, or of an earlier day) was made
-when that day's visits were over. So nothing is taken off twice, and what is in doubt is taken off: a
-stock that is guessed too low is counted again in time, one guessed too high stops a group.
+when that day's visits were over. So nothing is taken off twice, and what is in doubt is taken off:
+a stock that is guessed too low is counted again in time, one guessed too high stops a group.
 """
 
 from __future__ import annotations

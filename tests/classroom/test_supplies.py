@@ -45,6 +45,11 @@ def test_on_hand_is_the_last_count_and_what_came_less_what_went_and_what_visits_
     assert (held.on_hand, held.visits_since, held.moved_since) == (23, 4, 17)
 
 
+def test_each_visit_uses_what_one_visit_uses() -> None:
+    held = stock_of(replace(SHEETS, per_visit=2.5), (count(10),), (), (used(TUE),) * 3)
+    assert held.on_hand == 2.5
+
+
 def test_a_supply_that_was_never_counted_is_not_guessed() -> None:
     assert stock().on_hand is None
     assert stock(moves=(Move(1, 1, -3, LOST, TUE),)).on_hand is None

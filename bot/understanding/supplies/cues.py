@@ -31,6 +31,7 @@ class Cue(Enum):
     WILL = "will"
     DOUBT = "doubt"
     ENOUGH = "enough"
+    PLEASE = "please"  # a polite order is no maybe
 
 
 _PHRASES: Mapping[Cue, str] = {
@@ -129,6 +130,9 @@ _PHRASES: Mapping[Cue, str] = {
     Cue.DOUBT: """
         think, i think, maybe, probably, perhaps, guess, i guess, possibly, not sure, unsure,
         might be, must be, looks like, seems, supposedly, i believe, says, said, claims, heard
+    """,
+    Cue.PLEASE: """
+        could you, would you, can you, could u, would u, can u
     """,
     Cue.ENOUGH: """
         enough, plenty, plenty of, lots of, loads of, fully stocked, all set, good on, fine on

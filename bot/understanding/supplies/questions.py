@@ -29,6 +29,7 @@ _LIST = (
     "how|whats|what ... supplies|stock|inventory",
     "need|needs restocking|copying|refilling|reordering",
     "how many|much copies|sheets",
+    "need|needs copies|sheets|supplies",
 )
 _NAMED_LISTS = (
     "shopping|copy|copying|copies|restock|restocking|supply|supplies|buy|buying|order list",

@@ -103,12 +103,12 @@ class _Report:
             return None if who or (part.strange and not part.bins) else "wanted"
         if part.says(Cue.DISCARD):
             return "lost" if number else "discarded"
+        if part.says(Cue.FOUND):
+            return "found"
         if part.says(Cue.LOST, Cue.SHORT):
             return "lost"
         if part.says(Cue.GONE):
             return "lost" if number else "out"
-        if part.says(Cue.FOUND):
-            return "found"
         if part.says(Cue.WILL):
             return "future" if part.items and not who and self._speaks_of_getting() else None
         if part.says(Cue.ADD):
@@ -257,11 +257,20 @@ class _Report:
             return Heard(asks=[self._ask.how_many(replace(report, amount=None))])
         if self._part.has_pack and supply.pack_size <= 1:
             return Heard(asks=[self._ask.how_many(replace(report, amount=None))])
+        if self._part.says_tub and kind not in ("lost", "found"):
+            return self._in_tub(report, supply, value)
         if supply.kind == "piece" and value != int(value):
             return Heard(asks=[self._ask.how_many(replace(report, amount=None))])
         if kind == "bare" and not self._is_inventory():
             return Heard(asks=[self._ask.left_or_added(report)])
         return self._sure(report)
+
+    def _in_tub(self, report: ReportSupply, supply: Supply, value: float) -> Heard:
+        """ "tub 1 has 18 counters": so many of its share are missing; "2 tubs left": how many?"""
+        share = supply.per_tub
+        if self._part.tub is None or share is None or not value < share:
+            return Heard(asks=[self._ask.how_many(replace(report, amount=None, tub=None))])
+        return Heard(asks=[self._ask.confirm(replace(report, kind="lost", amount=share - value))])
 
     def _sure(self, report: ReportSupply) -> Heard:
         part = self._part
