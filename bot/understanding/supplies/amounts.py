@@ -17,6 +17,7 @@ _VAGUE = frozenset((
     "some", "few", "several", "couple", "lots", "bunch", "handful", "stack", "pile", "plenty",
     "half", "many", "most", "loads", "tons", "more", "extra", "extras", "new", "various",
 ))  # fmt: skip
+_MOST_DIGITS = 9  # more is no amount of anything; asked about as absurd
 _MINUS = ("-", "−", "–")
 
 
@@ -72,6 +73,8 @@ def _number(tokens: Sequence[Token], at: int) -> Amount | None:
 
 
 def _digits(tokens: Sequence[Token], at: int) -> Amount:
+    if len(tokens[at].key) > _MOST_DIGITS:
+        return Amount(float(10**_MOST_DIGITS), 1)
     whole = float(tokens[at].number or 0)
     mark, after = _glued(tokens, at + 1), _glued(tokens, at + 2)
     if mark is not None and after is not None and after.kind is Kind.NUMBER:
