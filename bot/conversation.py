@@ -202,7 +202,8 @@ def _act_again(old: Entry, reading: Reading | str, now: Situation) -> list[Outco
     if isinstance(reading, str) or not reading.heard:
         return [LogCorrected(status=UNCLEAR, entry=old, kept=True)]
     outcomes, change = replay(old, lambda: _act(reading, now), now)
-    if not change.added and not change.removed and any(o.status != DONE for o in outcomes):
+    told = any(o.status != DONE or o.changes for o in outcomes)
+    if not change.added and not change.removed and told:
         return list(outcomes)
     return [change, *(o for o in outcomes if o.status == ASKED or not (o.added or o.removed))]
 

@@ -11,7 +11,9 @@ from typing import TextIO
 import xlsxwriter
 
 from bot.classroom.needs import needs_of
+from bot.classroom.restocking import most_urgent_first
 from bot.classroom.stints import out_on
+from bot.skills.stocktaking import take_stock
 from storage.classbook import ClassBook
 from storage.register import Register
 
@@ -60,9 +62,32 @@ def needs_table(book: ClassBook, register: Register, now: datetime) -> Table:
     return ("bin", "student", "visits", "asked"), rows
 
 
+def supplies_table(book: ClassBook, register: Register, now: datetime) -> Table:
+    """Every supply with what is on hand and what it needs; what is short first."""
+    roster = book.roster()
+    lines = take_stock(book, roster, now).lines
+    short = most_urgent_first(lines.values())
+    rest = [line for line in lines.values() if not line.is_short]
+    rows: list[tuple[str, ...]] = [
+        (
+            roster.bin[line.stock.supply.bin_id].name,
+            line.stock.supply.item,
+            line.stock.supply.kind,
+            "" if line.stock.on_hand is None else f"{line.stock.on_hand:.10g}",
+            f"{line.needed:.10g}",
+            f"{line.short:.10g}",
+            f"{line.order:.10g}",
+            line.by.isoformat() if line.by else "",
+        )
+        for line in (*short, *rest)
+    ]
+    return ("bin", "item", "kind", "on_hand", "needed", "short", "order", "by"), rows
+
+
 EXPORTS: Mapping[str, Callable[[ClassBook, Register, datetime], Table]] = {
     "visits": visits_table,
     "needs": needs_table,
+    "supplies": supplies_table,
 }
 
 

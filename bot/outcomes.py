@@ -9,7 +9,8 @@ from datetime import date, datetime, time
 from bot.classroom.credit import Credit
 from bot.classroom.needs import Needs
 from bot.classroom.plans import Sitting
-from bot.requests import Ask, Frame, HoldBack, Option, Place
+from bot.classroom.restocking import Restock
+from bot.requests import Ask, Frame, HoldBack, HoldSupply, Option, Place, ReportSupply
 from storage.records import Away, Bin, Claim, Entry, Rotation, Stint, Student, Turn
 
 DONE, REFUSED, ANSWERED, ASKED = "done", "refused", "answered", "asked"
@@ -292,6 +293,42 @@ class ReadingExplained(Outcome):
 
     entry: Entry | None
     taken: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SupplyReported(Outcome):
+    """A count, a loss, a restock was written down (or was on record already)."""
+
+    request: ReportSupply
+    line: Restock
+    seats: int | None  # of the stint, where pieces leave fewer than it has
+    today: date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SupplyHeld(Outcome):
+    """Understood, and on purpose not written down."""
+
+    request: HoldSupply
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RestockList(Outcome):
+    """What is short, or how much there is of the supplies asked about."""
+
+    lines: tuple[Restock, ...]
+    asked: tuple[Restock, ...]  # supplies asked about by name; () where the whole list was
+    uncounted: int
+    until: date | None
+    today: date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SupplyExplained(Outcome):
+    """The arithmetic behind a supply."""
+
+    lines: tuple[Restock, ...]
+    today: date
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

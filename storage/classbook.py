@@ -12,9 +12,10 @@ from sqlalchemy import bindparam, select
 from storage.entries import Entries
 from storage.people import People
 from storage.questions import Questions
-from storage.records import Count, Roster
-from storage.rosters import read_counts, read_roster
+from storage.records import Roster
+from storage.rosters import read_roster
 from storage.schedule import Schedule
+from storage.supplies import Supplies
 from storage.tables import classes
 from storage.visits import Visits
 
@@ -33,7 +34,7 @@ class Attempt:
 
 
 @dataclass(frozen=True)
-class ClassBook(Visits, Entries, Questions, Schedule, People):
+class ClassBook(Visits, Entries, Questions, Schedule, People, Supplies):
     """One class within one unit of work; each subject has a room of its own."""
 
     rosters: dict[int, Roster]
@@ -45,10 +46,6 @@ class ClassBook(Visits, Entries, Questions, Schedule, People):
         if known is None or known.class_.version != version:
             known = self.rosters[self.class_id] = read_roster(self.connection, self.class_id)
         return known
-
-    def supply_counts(self) -> tuple[Count, ...]:
-        """Every supply count that stands, oldest first."""
-        return read_counts(self.connection, self.class_id)
 
     def loaded(self) -> dict[str, Any] | None:
         """The facts of the folder this class was last loaded from."""

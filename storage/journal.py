@@ -16,7 +16,16 @@ from typing import Any
 
 from sqlalchemy import Connection, Table, select
 
-from storage.tables import OF_CLASS, announcements, changes, claims, classes, entries
+from storage.tables import (
+    OF_CLASS,
+    announcements,
+    changes,
+    claims,
+    classes,
+    counts,
+    entries,
+    moves,
+)
 
 Row = Mapping[str, object]
 _SUBJECTS: Mapping[str, Table] = {**OF_CLASS, entries.name: entries, classes.name: classes}
@@ -154,7 +163,7 @@ class Journal:
 
     def _touched(self, table: Table) -> None:
         """A change of anything that a roster holds makes every copy of it stale."""
-        if table not in (claims, entries, announcements):
+        if table not in (claims, counts, moves, announcements, entries):
             grown = {"version": classes.c.version + 1}
             self.connection.execute(
                 classes.update().where(classes.c.id == self.class_id).values(grown)

@@ -142,12 +142,30 @@ class Supply:
 
 @dataclass(frozen=True, slots=True)
 class Count:
-    """How much of a supply was found on a day."""
+    """How much of a supply was found on a day: at a time, or (None) by the end of it."""
 
     id: int
     supply_id: int
     on_hand: float
     counted_on: date
+    counted_at: time | None = None
+    learns: bool = True  # False where things were thrown out: it tells nothing of the use
+    made_by: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """What came to a supply (above zero) or went from it other than by visits; `kind` is added,
+    found, lost, or wanted (told to be low, no amount)."""
+
+    id: int
+    supply_id: int
+    amount: float
+    kind: str
+    moved_on: date
+    moved_at: time | None = None
+    tub: int | None = None
+    made_by: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,6 @@ from storage.records import (
     Bin,
     Class,
     Closure,
-    Count,
     Extra,
     Group,
     Membership,
@@ -68,11 +67,6 @@ def read_roster(connection: Connection, class_id: int) -> Roster:
         extras=rows(tables.extras, Extra),
         units=rows(tables.units, Unit),
     )
-
-
-def read_counts(connection: Connection, class_id: int) -> tuple[Count, ...]:
-    """Every count that stands, oldest first."""
-    return read_standing(connection, class_id, tables.counts, Count)
 
 
 def read_standing(

@@ -235,6 +235,18 @@ counts = _of_class(
     Column("supply_id", ForeignKey("supplies.id"), nullable=False, index=True),
     Column("on_hand", Float, nullable=False),
     Column("counted_on", Date, nullable=False),
+    Column("counted_at", Time),  # None: by the end of that day
+    Column("learns", Boolean, nullable=False, default=True),
+)
+
+moves = _of_class(
+    "moves",
+    Column("supply_id", ForeignKey("supplies.id"), nullable=False, index=True),
+    Column("amount", Float, nullable=False),
+    Column("kind", String(16), nullable=False),  # added, found, lost, wanted
+    Column("moved_on", Date, nullable=False),
+    Column("moved_at", Time),
+    Column("tub", Integer),
 )
 
 stations = _of_class(
@@ -353,6 +365,7 @@ OF_CLASS: dict[str, Table] = {
         stints,
         supplies,
         counts,
+        moves,
         stations,
         rotations,
         aways,

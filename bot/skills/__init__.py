@@ -1,6 +1,17 @@
 """What the bot can do, by subject. SKILLS is the one list of it."""
 
-from bot.skills import attendance, aways, journal, moves, needs, plans, schedule, talk, visits
+from bot.skills import (
+    attendance,
+    aways,
+    journal,
+    moves,
+    needs,
+    plans,
+    schedule,
+    supplies,
+    talk,
+    visits,
+)
 from bot.skills.skill import Skill
 
 SKILLS: tuple[Skill, ...] = (
@@ -17,6 +28,8 @@ SKILLS: tuple[Skill, ...] = (
     aways.WHO_IS_AWAY,
     schedule.SCHEDULE,
     moves.MOVE,
+    supplies.REPORT,
+    supplies.RESTOCK,
     journal.WHY,
     talk.HELP,
     talk.SMALLTALK,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bot.classroom.cautions import kept_from
 from bot.classroom.needs import missing_visits
+from bot.classroom.restocking import most_urgent_first
 from bot.classroom.stints import nearest_stint
 from bot.outcomes import (
     ANSWERED,
@@ -13,9 +14,11 @@ from bot.outcomes import (
     Outcome,
     ReadingExplained,
     SteppedBack,
+    SupplyExplained,
 )
-from bot.requests import Redo, Request, Undo, Why
+from bot.requests import Redo, Request, Undo, Why, WhySupply
 from bot.skills.skill import Situation, Skill
+from bot.skills.stocktaking import restock_fact, supply_change, take_stock
 from bot.understanding.clause import Clause
 from bot.understanding.reading import Listener
 from bot.understanding.senses import Kind
@@ -55,8 +58,11 @@ def _step(entry: Entry, now: Situation, *, forward: bool) -> Outcome:
     journal.mark_undone(entry.id)
     now.book.close_entry(now.entry_id, kind="redo" if forward else "undo")
     after = set(now.book.days_at(touched.values()))
+    supplies = now.book.supplies_touched(entry.id)
+    stocks = take_stock(now.book, now.roster, now.at, supplies).stocks if supplies else {}
     return SteppedBack(
         status=DONE,
+        changes=tuple(supply_change(now.roster, stock) for stock in stocks.values()),
         added=tuple(t for key, t in touched.items() if key in after - before),
         removed=tuple(t for key, t in touched.items() if key in before - after),
         entry=original or entry,
@@ -124,6 +130,18 @@ def _why_last(now: Situation) -> Outcome:
     )
 
 
+def why_supply(request: WhySupply, now: Situation) -> Outcome:
+    """The arithmetic of each supply named: those that are short first."""
+    held = take_stock(now.book, now.roster, now.at, request.supplies)
+    short = most_urgent_first(held.lines.values())
+    return SupplyExplained(
+        status=ANSWERED,
+        facts={"restock": [restock_fact(now.roster, line) for line in short]},
+        lines=short or tuple(held.lines.values()),
+        today=now.today,
+    )
+
+
 def _hear_undo(clause: Clause) -> Request:
     numbers = [i.get(Kind.NUMBER) for i in clause.items]
     named = [int(n.value) for n in numbers if n is not None and isinstance(n.value, int)]
@@ -186,5 +204,5 @@ WHY = Skill(
             rank=2,
         ),
     ),
-    acts=((Why, why),),
+    acts=((Why, why), (WhySupply, why_supply)),
 )

@@ -420,9 +420,10 @@ PLAN = Skill(
         Listener(("^ <who> next $",), _hear_where_next, asks_of="plan"),
         Listener(
             (
-                "^ ok|so|and|but? can|could|will|does|do|would <who> ... finish|get|make|be|go|fit|manage|complete "
-                "...",
-                "^ ok|so|and|but? can|could|will we|they|all|i ... finish|get|make|fit|manage|complete",
+                "^ ok|so|and|but? can|could|will|does|do|would <who> ... "
+                "finish|get|make|be|go|fit|manage|complete",
+                "^ ok|so|and|but? can|could|will we|they|all|i ... "
+                "finish|get|make|fit|manage|complete",
                 "^ can|could|will|would it|this|that|everything|<bin> ... work|fit|finish|be done",
                 "are|will we ... on track|time|make it|done by",
                 "on track",

@@ -27,7 +27,10 @@ def _words_here(now: Situation) -> dict[str, str]:
     bins = [now.roster.bin_of(stint).name for stint in out_on(now.roster, now.today)]
     colors = [stint.color for stint in out_on(now.roster, now.today)]
     told: dict[str, str] = {}
-    for asked, known in ((_CHILD, children), (_BINS, bins), (_COLOR, colors)):
+    pieces = [s.item.split()[-1] for s in now.roster.supplies if s.kind == "piece"]
+    used_up = [s.item.split()[-1] for s in now.roster.supplies if s.kind != "piece"]
+    words = ((_CHILD, children), (_BINS, bins), (_COLOR, colors), (_PIECE, pieces))
+    for asked, known in (*words, (_USED_UP, used_up)):
         here = {name.casefold() for name in known}
         spare = (name for name in known if name.casefold() not in {w.casefold() for w in asked})
         told |= {w: next(spare, w) for w in asked if w.casefold() not in here}
@@ -38,6 +41,7 @@ def _in_these_words(example: str, told: dict[str, str]) -> str:
     return " ".join(told.get(word, word) for word in example.split())
 
 
+_PIECE, _USED_UP = ("bears",), ("dough",)
 _CHILD, _BINS, _COLOR = ("Ruby",), ("balance", "ramps", "shadows", "magnets"), ("pink",)
 
 

@@ -9,6 +9,7 @@ from bot.understanding.asking_back import ALL, BOTH, NO, NOBODY, YES
 from bot.understanding.lexicon import NUMBER_WORDS, ORDINAL_WORDS
 from bot.understanding.reading import items_of
 from bot.understanding.senses import Item, Kind
+from bot.understanding.supplies.amounts import amount_at
 from bot.understanding.tokens import Kind as Shape
 from bot.understanding.tokens import keys, normal, tokenise
 from storage.records import Question, Roster
@@ -52,6 +53,8 @@ def filled(text: str, question: Question, roster: Roster, at: datetime) -> str |
     if len(question.frames) != 1:
         return None
     [(fills, frame, everyone)] = question.frames
+    if fills == "amount":
+        return _with_amount(text, frame)
     items = items_of(text, roster, at)
     inner = _stripped(items)
     if not inner or len(inner) > _LONGEST_FILL or any(i.kind is Kind.QUERY for i in items):
@@ -67,6 +70,23 @@ def filled(text: str, question: Question, roster: Roster, at: datetime) -> str |
     if everyone and inner[0].kind is Kind.EVERYONE:
         words = everyone + normal(text)[inner[0].end : inner[-1].end]
     return frame.replace("{}", words)
+
+
+def _with_amount(text: str, frame: str) -> str | None:
+    """ "12", "there are 12 left", "none": a number for the gap, with few words around it."""
+    tokens = tokenise(normal(text))
+    if not tokens or len(tokens) > _LONGEST_AMOUNT:
+        return None
+    if tokens[0].key in ("none", "zero", "nothing"):
+        return frame.replace("{}", "0")
+    told = [found for at in range(len(tokens)) if (found := amount_at(tokens, at)) is not None]
+    said = [amount.value for amount in told if not amount.is_article]
+    if len(said) != 1 or said[0] is None or said[0] < 0:
+        return None
+    return frame.replace("{}", f"{said[0]:g}")
+
+
+_LONGEST_AMOUNT = 6
 
 
 def _candidate_in_group(

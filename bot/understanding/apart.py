@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from bot.understanding.clause import finds, outline_of
 from bot.understanding.segments import is_place, is_subject
@@ -12,16 +12,29 @@ _LINKS = (Kind.COMMA, Kind.AND, Kind.BUT, Kind.PLUS)
 _TIMES = (Kind.DAY, Kind.TIME, Kind.SLOT)
 
 Items = tuple[Item, ...]
+Tells = Callable[[Items], bool]
 
 
-def cut_apart(sentence: Items, phrases: tuple[str, ...]) -> Iterator[Items]:
-    """Cut the pieces of a sentence that hold one of these phrases out of it.
+def cut_apart(
+    sentence: Items, phrases: tuple[str, ...], notices: Tells, goes_on: Tells
+) -> Iterator[Items]:
+    """Cut the pieces of a sentence that hold one of these phrases (or are noticed) out of it.
 
     Pieces end at links. One that holds a phrase takes in the names listed before it ("theo and dara
-    are out") and the days listed behind it; what is left hangs together as it did.
+    are out") and the days listed behind it; what is left hangs together as it did. What goes on
+    with a piece noticed ("put 20 sheets in ramps and 10 in balance") stays with it.
     """
     pieces = list(_pieces(sentence))
-    heard = [finds(outline_of(_bare(piece)), phrases) > 0 for piece in pieces]
+    if len(pieces) < 2:
+        yield sentence
+        return
+    noticed = [notices(_bare(piece)) for piece in pieces]
+    if any(noticed):
+        pieces, noticed = _gathered(pieces, noticed, goes_on)
+    heard = [
+        told or finds(outline_of(_bare(piece)), phrases) > 0
+        for told, piece in zip(noticed, pieces, strict=True)
+    ]
     if len(pieces) < 2 or not any(heard):
         yield sentence
         return
@@ -41,6 +54,28 @@ def cut_apart(sentence: Items, phrases: tuple[str, ...]) -> Iterator[Items]:
         at = last + 1
     if _bare(tuple(kept)):
         yield _bare(tuple(kept))
+
+
+def _gathered(
+    pieces: Sequence[Items], noticed: Sequence[bool], goes_on: Tells
+) -> tuple[list[Items], list[bool]]:
+    """Pieces that go on with one noticed, before it or behind it, are one piece with it."""
+    out: list[Items] = []
+    told: list[bool] = []
+    for piece, is_noticed in zip(pieces, noticed, strict=True):
+        follows = bool(told) and told[-1] and (is_noticed or goes_on(_bare(piece)))
+        leads = is_noticed and bool(told) and not told[-1] and goes_on(_bare(out[-1]))
+        if follows or (leads and not any(map(is_subject, _flat(out[:-1])))):
+            out[-1] = (*out[-1], *piece)
+            told[-1] = True
+        else:
+            out.append(piece)
+            told.append(is_noticed)
+    return out, told
+
+
+def _flat(pieces: Sequence[Items]) -> Items:
+    return tuple(item for piece in pieces for item in piece)
 
 
 def _end_of(pieces: Sequence[Items], heard: Sequence[bool], at: int) -> int | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bot.requests import LogVisits, Place, RemoveVisits, When, Who
+from bot.requests import LogVisits, Place, RemoveVisits, ReportSupply, When, Who
 from storage.records import Roster
 
 
@@ -17,6 +17,29 @@ def removal_in_full(removal: RemoveVisits, roster: Roster) -> str:
     """ "take Ava R. off Balance on 2026-11-24"."""
     place = "every bin" if removal.place is None else place_in_full(removal.place, roster)
     return f"take {who_in_full(removal.who, roster)} off {place}{_when(removal.when)}"
+
+
+def report_in_full(report: ReportSupply, roster: Roster) -> str:
+    """ "4 record sheets left in Ramps on 2026-11-24"; an amount of None leaves the gap "{}"."""
+    supply = next(s for s in roster.supplies if s.id == report.supply_id)
+    item, bin_ = supply.item, roster.bin[supply.bin_id].name
+    amount = "{}" if report.amount is None else number(report.amount)
+    another = "another " if report.again else ""
+    tub = f" from tub {report.tub}" if report.tub is not None else ""
+    texts = {
+        "counted": f"{amount} {item} left in {bin_}",
+        "added": f"added {another}{amount} {item} to {bin_}",
+        "found": f"found {another}{amount} {item} of {bin_}",
+        "lost": f"lost {another}{amount} {item}{tub} of {bin_}",
+        "discarded": f"threw out all {item} of {bin_}",
+        "wanted": f"{bin_} needs {item}",
+    }
+    return f"{texts[report.kind]}{_when(report.when)}"
+
+
+def number(amount: float) -> str:
+    """A number without a needless fraction: "4", "7.5"."""
+    return str(int(amount)) if amount == int(amount) else f"{round(amount, 2)}"
 
 
 def who_in_full(who: Who, roster: Roster) -> str:

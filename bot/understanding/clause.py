@@ -35,6 +35,7 @@ class Clause:
     find_last: Callable[[], Last | None] = lambda: (
         None
     )  # asked only where a correction may be meant
+    text: str = ""  # the whole text in normal form; the items' positions refer to it
 
     @cached_property
     def last(self) -> Last | None:

@@ -44,6 +44,8 @@ class Listener:
     asks_of: str = ""  # the request's name, where it must be clear which child is meant
     rank: int = 0  # a higher one is heard before longer phrases of others
     apart: bool = False  # heard by itself beside others: "g3 did ramps, theo is out"
+    notices: Callable[[Clause], bool] | None = None  # what no phrase can tell; first of its rank
+    goes_on: Callable[[Clause], bool] | None = None  # a piece that belongs to one noticed
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,8 +71,7 @@ def read(
     """
     items = items_of(text, roster, at)
     heard = Heard()
-    apart = tuple(phrase for listener in listeners if listener.apart for phrase in listener.phrases)
-    for clause in _clauses(items, roster, at, find_last, apart):
+    for clause in _clauses(items, roster, at, find_last, listeners, normal(text)):
         _add(heard, _hear(_after(clause, heard), listeners))
     return Reading(items, heard)
 
@@ -104,7 +105,7 @@ def items_of(text: str, roster: Roster, at: datetime) -> tuple[Item, ...]:
 def _hear(clause: Clause, listeners: Sequence[Listener]) -> Heard:
     asks = clause.is_question
     found = [
-        (listener.rank, clause.finds(listener.phrases), listener)
+        (listener.rank, _fit(listener, clause), listener)
         for listener in listeners
         if asks or not listener.questions_only
     ]
@@ -123,19 +124,44 @@ def _hear(clause: Clause, listeners: Sequence[Listener]) -> Heard:
     return hear_correction(clause) or hear_logs(clause)
 
 
+def _fit(listener: Listener, clause: Clause) -> int:
+    """How many words of a clause a listener's phrases take up; 0 where it is not for it."""
+    noticed = listener.notices is not None and listener.notices(clause)
+    return _NOTICED if noticed else clause.finds(listener.phrases)
+
+
+_NOTICED = 100  # before every phrase of the same rank
+
+
 def _clauses(
     items: Sequence[Item],
     roster: Roster,
     at: datetime,
     find_last: FindLast,
-    apart: tuple[str, ...],
+    listeners: Sequence[Listener],
+    text: str,
 ) -> Iterator[Clause]:
     """Sentences, with the day said before them and the bins spoken of before them."""
     when = When()
     spoken_of: tuple[Place, ...] = ()
-    parts = (part for sentence in _sentences(items) for part in cut_apart(sentence, apart))
+    apart = tuple(phrase for listener in listeners if listener.apart for phrase in listener.phrases)
+    noticing = [x for x in listeners if x.apart and x.notices is not None]
+
+    def notices(piece: Sequence[Item]) -> bool:
+        clause = Clause(tuple(piece), roster, at, text=text)
+        return any(x.notices(clause) for x in noticing if x.notices)
+
+    def goes_on(piece: Sequence[Item]) -> bool:
+        clause = Clause(tuple(piece), roster, at, text=text)
+        return any(x.goes_on(clause) for x in noticing if x.goes_on)
+
+    parts = (
+        part
+        for sentence in _sentences(items)
+        for part in cut_apart(sentence, apart, notices, goes_on)
+    )
     for part in parts:
-        clause = Clause(part, roster, at, when, spoken_of, find_last)
+        clause = Clause(part, roster, at, when, spoken_of, find_last, text)
         if not any(is_subject(item) or is_place(item) for item in part):
             when = when_of([i for i in part if i.kind in (Kind.DAY, Kind.TIME, Kind.SLOT)], when)
         elif part[0].kind is Kind.DAY:

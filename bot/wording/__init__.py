@@ -14,6 +14,7 @@ from bot.wording import (
     plans,
     questions,
     schedule,
+    supplies,
     talk,
     visits,
 )
@@ -41,6 +42,10 @@ WORDS: dict[type[Outcome], Words] = {
     outcomes.AwayTold: aways.away_told,
     outcomes.StudentMoved: moves.student_moved,
     outcomes.ScheduleChanged: schedule.schedule_changed,
+    outcomes.SupplyReported: supplies.supply_reported,
+    outcomes.SupplyHeld: supplies.supply_held,
+    outcomes.RestockList: supplies.restock_list,
+    outcomes.SupplyExplained: supplies.supply_explained,
     outcomes.Question: questions.question,
     outcomes.Helped: talk.helped,
     outcomes.Smiled: talk.smiled,

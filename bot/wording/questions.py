@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bot.outcomes import Question
+from bot.wording.supplies import supply_question
 from bot.wording.voice import Reply, Voice
 
 
@@ -28,7 +29,11 @@ def question(outcome: Question, voice: Voice, entry_id: int) -> Reply:
         if words
         else "I am not sure I read that right. Shall I log this?",
     }
-    text = texts[ask.about]
-    if ask.about in ("confirm", "take_back") and ask.options and voice.may_say(ask.options[0].send):
+    text = texts.get(ask.about) or supply_question(ask.about, words)
+    if (
+        ask.about in ("confirm", "take_back", "confirm_supply")
+        and ask.options
+        and voice.may_say(ask.options[0].send)
+    ):
         text = f"{text}\n{ask.options[0].send}"
     return Reply(text, ask.options)

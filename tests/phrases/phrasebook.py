@@ -40,6 +40,7 @@ class Case:
     day: str
     needs: Mapping[str, Sequence[str]] | None
     choices: tuple[str, ...] | None
+    changes: tuple[Mapping[str, object], ...] | None = None  # what else must change, in order
     later: bool = False
     says_nothing: bool = False  # a case that must change nothing
 
@@ -72,6 +73,7 @@ def read_cases(file: Path, default_at: str) -> Iterator[Case]:
             day=raw.get("day", at[:10]),
             needs=raw.get("needs"),
             choices=None if choices is None else tuple(choices),
+            changes=None if "changes" not in raw else tuple(raw["changes"]),
             later=raw.get("later", False),
         )
 
@@ -128,7 +130,9 @@ def verdict(case: Case, answer: Answer) -> str:
     changed = _changes_as_meant(case, answer.result)
     if not changed:
         asked_first = answer.outcome == "asked" and _is_part(case, answer.result)
-        nothing = not answer.result["visits_added"] and not answer.result["visits_removed"]
+        nothing = not any(
+            answer.result[kind] for kind in ("visits_added", "visits_removed", "changes")
+        )
         if asked_first:
             return "right" if "asked" in case.outcome else "asked"
         if nothing and answer.outcome in ("unclear", "refused", "answered"):
@@ -139,6 +143,8 @@ def verdict(case: Case, answer: Answer) -> str:
         return "right"
     if answer.outcome not in case.outcome:
         return {"asked": "asked", "unclear": "unclear"}.get(answer.outcome, "off")
+    if case.changes is not None and list(case.changes) != answer.result["changes"]:
+        return "wrong"
     if case.needs is not None and not _same_needs(case.needs, answer.result):
         return "off"
     if case.requests is not None and set(answer.requests) != set(case.requests):
@@ -162,6 +168,8 @@ def _meant(bins: Mapping[str, Sequence[str]], day: str) -> set[tuple[str, str, s
 
 
 def _changes_as_meant(case: Case, result: Mapping[str, object]) -> bool:
+    if (case.says_nothing or case.changes == ()) and result["changes"]:
+        return False
     added, removed = _turns(result["visits_added"]), _turns(result["visits_removed"])
     removed_on = {(name, bin_) for name, bin_, _ in removed}
     meant_removed = {(name, bin_) for name, bin_, _ in _meant(case.removed, "")}

@@ -103,15 +103,16 @@ def test_a_record_of_the_class_comes_back_the_same(
 
 def test_every_table_of_the_class_is_tried() -> None:
     tried = {table for table, _, _ in RECORDS}
-    assert tried | {"counts", "claims", "announcements"} == set(tables.OF_CLASS)
+    assert tried | {"counts", "moves", "claims", "announcements"} == set(tables.OF_CLASS)
 
 
 def test_a_count_comes_back_the_same(classbook: ClassBook) -> None:
-    journal = classbook.journal(load_entry(classbook))
+    made_by = load_entry(classbook)
+    journal = classbook.journal(made_by)
     supply_id = journal.add(tables.supplies, **as_row(Supply(9, 1, "sheets", "consumable")))
     journal.add(tables.counts, supply_id=supply_id, on_hand=12.5, counted_on=DAY)
     [count] = classbook.supply_counts()
-    assert count == Count(count.id, 9, 12.5, DAY)
+    assert count == Count(count.id, 9, 12.5, DAY, None, True, made_by)
 
 
 def test_what_was_told_comes_back_the_same(classbook: ClassBook) -> None:

@@ -1,0 +1,8 @@
+"""Supplies in a text: "ramps is down to 4 sheets", "copied 20", "what should i copy".
+
+    clause -> words.py (each word's sign: amount, item, bin, cue) -> parts.py (one thing said of
+    supplies each) -> reports.py (requests, or asking.py: questions back) | questions.py
+
+Works on the words as they were typed, not on settled items: a number here is never a group or a
+child.
+"""

@@ -1,0 +1,155 @@
+"""Words that say what happened to a supply. Data: cue -> phrases."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from enum import Enum
+
+
+class Cue(Enum):
+    """What a word says of a supply."""
+
+    OUT = "out"  # none is left
+    GONE = "gone"  # none is left; with a number: so many are lost
+    LOW = "low"
+    NEED = "need"
+    LEFT = "left"  # so many are left
+    DOWN_TO = "down to"
+    HAVE = "have"
+    ADD = "add"
+    GOT = "got"  # had or added
+    MORE = "more"
+    LOST = "lost"
+    SHORT = "short"
+    FOUND = "found"
+    DISCARD = "discard"
+    USED = "used"
+    LAST = "last"
+    # what keeps a sentence from being a report
+    NOT = "not"
+    IF = "if"
+    WILL = "will"
+    DOUBT = "doubt"
+    ENOUGH = "enough"
+    PLEASE = "please"  # a polite order is no maybe
+
+
+_PHRASES: Mapping[Cue, str] = {
+    Cue.OUT: """
+        out of, is out of, are out of, am out of, all out of, fresh out of, clean out of, ran out
+        of, run out of, ran out, run out, is out, are out, all out, none left, nothing left, no
+        more, empty, used up, all used up, used up all, used the last of, used the last, used our
+        last, used last, finished off, finished the last, finished up the last, out now, went
+        through the last, used all, have no, has no, there are no, there is no, theres no, down to
+        zero, down to none, down to nothing, used every last, zero left, without any, wiped out
+        of, emptied, sold out of, plum out of
+    """,
+    Cue.GONE: """
+        gone, all gone, have disappeared, disappeared, vanished
+    """,
+    Cue.LOW: """
+        low on, running low, running low on, run low on, getting low, getting low on, low, running
+        out, running out of, almost out, almost out of, nearly out of, nearly out, about out of,
+        short on, not many, not much, hardly any, barely any, few left, only a few, a few left,
+        just a few, almost gone, nearly gone, almost no, almost used up, nearly empty, almost
+        empty, getting short, close to out, close to out of, on the last few, dwindling, dont have
+        many, dont have much, not enough, isnt enough, arent enough, dont have enough, about gone
+    """,
+    Cue.NEED: """
+        need, needs, need more, needs more, need some, could use, can use, want more, wants more,
+        need new, needs new, need to copy, need to buy, need to get, need to print, need to make,
+        need to order, need to restock, need to refill, have to copy, have to buy, have to print,
+        have to get, gotta copy, gotta buy, gotta get, should copy, should buy, must copy, must
+        buy, needing, needed, requires, is asking for, calls for, please order, please copy, time
+        to copy, time to buy
+    """,
+    Cue.LEFT: """
+        left, left over, leftover, remaining, remain, remains, on hand, in stock, still there, to
+        go, in total, total, altogether, remained
+    """,
+    Cue.DOWN_TO: """
+        down to, up to, drops to, dropped to, stands at
+    """,
+    Cue.HAVE: """
+        have, has, had, there are, there is, theres, only, just, still, count, counted, counts,
+        holds, contains, recount, recounted, exactly, now, currently, is at, are at, now at
+    """,
+    Cue.ADD: """
+        put, puts, added, add, adding, copied, printed, printed out, ran off, run off,
+        photocopied, xeroxed, made, made copies, bought, purchased, picked up, restocked, restock,
+        refilled, refill, replenished, replaced, topped up, topped off, stocked, stocked up,
+        loaded, brought, brought in, delivered, arrived, came in, were delivered, donated,
+        laminated, dropped off, filled, filled up, received, set out, cut out, mixed, just made,
+        have made, just copied, put in, put back, stuck, stuffed, tossed in, threw in, slipped,
+        placed, gave, supplied, new batch of
+    """,
+    Cue.GOT: """
+        got, just got, weve got, ive got, we got, i got
+    """,
+    Cue.MORE: """
+        more, extra, additional
+    """,
+    Cue.LOST: """
+        lost, lose, losing, loses, missing, is missing, are missing, went missing, gone missing,
+        broke, broken, breaks, cracked, ripped, tore, torn, ruined, wasted, snapped, bent, chewed,
+        ate, stolen, damaged, dead, died, smashed, destroyed, misplaced, cant find, couldnt find,
+        fell apart, swallowed, busted, crushed, shattered, down a, have lost, spoiled, wrecked,
+        lacks, lacking, spilled, not working, doesnt work, dont work, popped, leaked
+    """,
+    Cue.SHORT: """
+        short, short by, shy, short of, is short, are short, too few
+    """,
+    Cue.FOUND: """
+        found, turned up, recovered, came back, is back, are back, returned, showed up, located,
+        have found, got back, reappeared
+    """,
+    Cue.DISCARD: """
+        threw out, threw away, throw out, threw it out, thrown out, thrown away, tossed, tossed
+        out, trashed, dumped, discarded, chucked, recycled, got rid of, dried out, dried up, went
+        bad, moldy, pitched, binned, went moldy, throwing out, had to toss, threw
+    """,
+    Cue.USED: """
+        used, uses, use, using, went through, goes through, took, takes
+    """,
+    Cue.LAST: """
+        last, last one, last of, the last of
+    """,
+    Cue.NOT: """
+        not, didnt, dont, doesnt, isnt, arent, wasnt, werent, havent, hasnt, never, cant, nothing,
+        no longer
+    """,
+    Cue.IF: """
+        if, when, whenever, unless, once, in case, would, might, may, could, should, wish, hope,
+        suppose, until, till, before, wants, want, wanted, lets, pretend, whether
+    """,
+    Cue.WILL: """
+        will, ill, well, going to, gonna, plan to, planning to, tomorrow, later, remember to,
+        remind me, dont forget, about to, have to, need to, gotta, must, let me, ordered, order,
+        ordering, copy, print, buy, make, please, to copy, to buy, shall
+    """,
+    Cue.DOUBT: """
+        think, i think, maybe, probably, perhaps, guess, i guess, possibly, not sure, unsure,
+        might be, must be, looks like, seems, supposedly, i believe, says, said, claims, heard
+    """,
+    Cue.PLEASE: """
+        could you, would you, can you, could u, would u, can u
+    """,
+    Cue.ENOUGH: """
+        enough, plenty, plenty of, lots of, loads of, fully stocked, all set, good on, fine on
+    """,
+}
+
+
+def _table() -> dict[tuple[str, ...], Cue]:
+    return {
+        tuple(phrase.split()): cue
+        for cue, phrases in _PHRASES.items()
+        for phrase in (part.strip() for part in phrases.split(","))
+        if phrase
+    }
+
+
+CUES: Mapping[tuple[str, ...], Cue] = _table()
+"""Folded phrase -> what it says."""
+
+LONGEST_CUE = max(map(len, CUES))

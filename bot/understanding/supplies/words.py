@@ -1,0 +1,246 @@
+"""The words of a clause as signs: amounts, items, bins, children, days, cues."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from enum import Enum
+
+from bot.classroom.stints import stint_in
+from bot.understanding.clause import Clause
+from bot.understanding.lexicon import LEXICON
+from bot.understanding.segments import is_place, is_subject
+from bot.understanding.senses import How, Item, Kind
+from bot.understanding.supplies.amounts import Amount, amount_at
+from bot.understanding.supplies.cues import CUES, LONGEST_CUE, Cue
+from bot.understanding.supplies.kit import CLOSE, NAMED, Called, Kit, kit_of
+from bot.understanding.tokens import Kind as Shape
+from bot.understanding.tokens import Token, tokenise
+
+
+class Is(Enum):
+    """What a stretch of words is."""
+
+    AMOUNT = "amount"
+    ITEM = "item"
+    BIN = "bin"
+    EITHER = "bin or item"
+    WHO = "children"
+    DAY = "day"
+    PACK = "pack"
+    TUB = "tub"
+    CUE = "cue"
+    LINK = "link"
+    STRANGE = "strange"
+    WORD = "word"
+
+
+@dataclass(frozen=True, slots=True)
+class Sign:
+    """A stretch of words and what it is; `ids` are supplies, `bins` are bins."""
+
+    what: Is
+    text: str
+    key: str
+    ids: tuple[int, ...] = ()
+    how: int = NAMED
+    bins: tuple[int, ...] = ()
+    amount: Amount | None = None
+    cue: Cue | None = None
+    is_color: bool = False
+    is_also_item: bool = False  # a child's name that is a supply too
+    is_also_bin: bool = False
+
+
+PACKS = frozenset((
+    "pack", "packs", "packet", "packets", "package", "packages", "pkg", "pkgs", "box", "boxes",
+    "bag", "bags", "ream", "reams", "case", "cases", "carton", "cartons", "sleeve", "sleeves",
+    "bundle", "bundles", "bottle", "bottles", "jar", "jars", "set", "sets", "roll", "rolls",
+    "container", "containers", "batch", "batches", "can", "cans", "tray", "trays", "stack",
+))  # fmt: skip
+TUBS = frozenset(("tub", "tubs", "bucket", "buckets", "tray", "trays", "baggie", "baggies"))
+_LINKS = frozenset((",", "and", "&", "plus", "but", "also", ";", "then", "n"))
+_SMALL = frozenset(("of", "the", "a", "an", "my", "our", "those", "these", "more"))
+
+
+def signs_of(clause: Clause) -> tuple[Sign, ...]:
+    """The signs of a clause, in order."""
+    tokens = _tokens(clause)
+    found = tuple(_Tagging(clause, tokens).signs())
+    return tuple(_settled(found))
+
+
+def _tokens(clause: Clause) -> tuple[Token, ...]:
+    """The clause as it was typed; a minus before its first word belongs to it."""
+    if not clause.items or not clause.text:
+        return ()
+    start, end = clause.items[0].start, clause.items[-1].end
+    while start > 0 and clause.text[start - 1] in "-−":
+        start -= 1
+    tokens = tokenise(clause.text[start:end])
+    return tuple(
+        replace(t, start=t.start + start, end=t.end + start)
+        for t in tokens
+        if t.kind is not Shape.BREAK
+    )
+
+
+class _Tagging:
+    """Walks over the tokens of a clause, the longest stretch that means something first."""
+
+    def __init__(self, clause: Clause, tokens: Sequence[Token]) -> None:
+        self._clause = clause
+        self._tokens = tokens
+        self._kit: Kit = kit_of(clause.roster)
+        self._item_at = [self._item_of(token) for token in tokens]
+
+    def _item_of(self, token: Token) -> Item | None:
+        return next(
+            (i for i in self._clause.items if i.start <= token.start and token.end <= i.end), None
+        )
+
+    def signs(self) -> Iterator[Sign]:
+        at = 0
+        while at < len(self._tokens):
+            sign, width = self._next(at)
+            yield sign
+            at += width
+
+    def _next(self, at: int) -> tuple[Sign, int]:
+        item = self._item_at[at]
+        day = self._whole(at, item) if item is not None and item.kind is Kind.DAY else 0
+        if day:
+            return self._sign(Is.DAY, at, day), day
+        called = self._called(at)
+        cue, cue_width = self._cue(at)
+        place = self._place(at, item)
+        if place is not None and place[1] >= max(called.width if called else 0, 1):
+            return self._place_or_item(at, place, called)
+        if called is not None and called.how != CLOSE and called.width >= cue_width:
+            return self._named(at, called, item)
+        amount = amount_at(self._tokens, at)
+        if amount is not None and cue_width <= amount.width and not self._is_who(item, at):
+            return self._sign(Is.AMOUNT, at, amount.width, amount=amount), amount.width
+        if cue is not None:
+            return self._sign(Is.CUE, at, cue_width, cue=cue), cue_width
+        return self._other(at, item, called)
+
+    def _other(self, at: int, item: Item | None, called: Called | None) -> tuple[Sign, int]:
+        token = self._tokens[at]
+        if item is not None and self._is_who(item, at):
+            if called is not None and item.sense.how is How.CLOSE:
+                return self._sign(Is.ITEM, at, 1, ids=called.ids, how=called.how), 1
+            width = self._whole(at, item) or 1
+            return self._sign(Is.WHO, at, width, is_also_item=called is not None), width
+        if called is not None:
+            return self._sign(Is.ITEM, at, 1, ids=called.ids, how=called.how), 1
+        if token.key in PACKS:
+            return self._sign(Is.PACK, at, 1), 1
+        if token.key in TUBS:
+            return self._sign(Is.TUB, at, 1), 1
+        if token.key in _LINKS:
+            return self._sign(Is.LINK, at, 1), 1
+        known = token.kind is not Shape.WORD or (token.key,) in LEXICON
+        return self._sign(Is.WORD if known else Is.STRANGE, at, 1), 1
+
+    def _named(self, at: int, called: Called, item: Item | None) -> tuple[Sign, int]:
+        """An item, unless its word is a child's name before all."""
+        if item is not None and called.width == 1 and self._is_exact_child(item):
+            return self._sign(Is.WHO, at, 1, ids=called.ids, is_also_item=True), 1
+        sign = self._sign(Is.ITEM, at, called.width, ids=called.ids, how=called.how)
+        return sign, called.width
+
+    def _place_or_item(
+        self, at: int, place: tuple[Item, int], called: Called | None
+    ) -> tuple[Sign, int]:
+        item, width = place
+        color = item.get(Kind.COLOR)
+        named = item.get(Kind.BIN)
+        bins = named.ids if named is not None else ()
+        if not bins and color is not None:
+            stint = stint_in(self._clause.roster, color.word, self._clause.at.date())
+            bins = () if stint is None else (stint.bin_id,)
+        if called is not None and called.width == width and named is not None:
+            return self._sign(
+                Is.EITHER, at, width, ids=called.ids, how=called.how, bins=bins
+            ), width
+        return self._sign(Is.BIN, at, width, bins=bins, is_color=not named), width
+
+    def _called(self, at: int) -> Called | None:
+        """A supply named here; a word nobody knows may be a slip of one."""
+        token = self._tokens[at]
+        if token.kind is not Shape.WORD:
+            return None
+        ahead = []
+        for other in self._tokens[at:]:
+            if other.kind is not Shape.WORD:
+                break
+            ahead.append(other.owned or other.key)
+        found = self._kit.look_up(ahead)
+        if found is not None or (token.key,) in LEXICON:
+            return found
+        item = self._item_at[at]
+        is_known = item is not None and item.can_be(
+            Kind.BIN, Kind.COLOR, Kind.STUDENT, Kind.GROUP, Kind.STATION
+        )
+        if is_known and item is not None and item.sense.how is not How.CLOSE:
+            return None
+        return self._kit.nearest(token.key)
+
+    def _cue(self, at: int) -> tuple[Cue | None, int]:
+        keys = tuple(token.key for token in self._tokens[at : at + LONGEST_CUE])
+        for width in range(len(keys), 0, -1):
+            if keys[:width] in CUES:
+                return CUES[keys[:width]], width
+        return None, 0
+
+    def _place(self, at: int, item: Item | None) -> tuple[Item, int] | None:
+        if item is None or not is_place(item):
+            return None
+        width = self._whole(at, item)
+        return (item, width) if width else None
+
+    def _is_who(self, item: Item | None, at: int) -> bool:
+        """Children named in words; a bare number is an amount here."""
+        if item is None or not is_subject(item):
+            return False
+        return self._tokens[at].kind is Shape.WORD and not item.can_be(Kind.NUMBER)
+
+    def _is_exact_child(self, item: Item) -> bool:
+        return item.kind is Kind.STUDENT and item.sense.how is not How.CLOSE
+
+    def _whole(self, at: int, item: Item) -> int:
+        """How many tokens the item takes, if it begins here."""
+        if self._tokens[at].start > item.start and at and self._item_at[at - 1] is item:
+            return 0
+        return sum(other is item for other in self._item_at[at:])
+
+    def _sign(self, what: Is, at: int, width: int, **more: object) -> Sign:
+        span = self._tokens[at : at + width]
+        text = " ".join(token.text for token in span)
+        key = " ".join(token.key for token in span)
+        return Sign(what, text, key, **more)  # type: ignore[arg-type]  # fields of Sign by name
+
+
+def _settled(signs: Sequence[Sign]) -> Iterator[Sign]:
+    """A word that is a bin and a supply, decided by what stands around it."""
+    others = sum(sign.what in (Is.ITEM, Is.EITHER) for sign in signs)
+    for at, sign in enumerate(signs):
+        if sign.what is not Is.EITHER:
+            yield sign
+            continue
+        before = [s for s in signs[:at] if s.key not in _SMALL][-1:]
+        counted = bool(before) and before[0].what in (Is.AMOUNT, Is.PACK)
+        of_it = at > 0 and signs[at - 1].key == "of"
+        is_place = bool(before) and before[0].key in ("in", "at", "for", "from", "on", "to")
+        if counted or of_it:
+            yield replace(sign, what=Is.ITEM, is_also_bin=True)
+        elif others > 1 and (is_place or _leads(signs, at)):
+            yield replace(sign, what=Is.BIN)
+        else:
+            yield replace(sign, what=Is.ITEM, is_also_bin=True)
+
+
+def _leads(signs: Sequence[Sign], at: int) -> bool:
+    """ "magnets is missing 2 magnets": the first of them is the bin."""
+    return not any(s.what in (Is.ITEM, Is.EITHER, Is.AMOUNT) for s in signs[:at])
