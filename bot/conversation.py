@@ -4,7 +4,7 @@ work."""
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 
 from bot.outcomes import (
@@ -151,11 +151,17 @@ def _act(reading: Reading | str, now: Situation) -> list[Outcome]:
     if isinstance(reading, str):
         return [Unclear(status=UNCLEAR, kind=reading)]
     requests = dict.fromkeys(reading.heard.requests)
-    outcomes = [_ACTS[type(request)](request, now) for request in requests]
+    outcomes = [_ACTS[type(request)](request, _as_it_stands(now)) for request in requests]
     outcomes += [_question(ask) for ask in list(dict.fromkeys(reading.heard.asks))[:_MOST_ASKED]]
     if any(not isinstance(outcome, Smiled) for outcome in outcomes):
         outcomes = [outcome for outcome in outcomes if not isinstance(outcome, Smiled)]
     return outcomes or [Unclear(status=UNCLEAR, offers=_OFFERS)]
+
+
+def _as_it_stands(now: Situation) -> Situation:
+    """The situation after what the same text has changed so far: "swap pink to gears now, g1
+    gears"."""
+    return replace(now, roster=now.book.roster())
 
 
 def _question(ask: Ask) -> Outcome:
@@ -168,8 +174,13 @@ def _act_again(old: Entry, reading: Reading | str, now: Situation) -> list[Outco
     difference told. A new wording that cannot be read leaves the old one standing."""
     if isinstance(reading, str) or not reading.heard:
         return [LogCorrected(status=UNCLEAR, entry=old, kept=True)]
-    outcomes, change = replay(old, lambda: _act(reading, now), now)
-    if not change.added and not change.removed and any(o.status != DONE for o in outcomes):
+    with now.book.attempt() as attempt:
+        outcomes, change = replay(old, lambda: _act(reading, now), now)
+        if now.book.entries_at_stints_taken_back():
+            attempt.give_up()  # turns were logged since at a bin that the old wording put out
+            return [LogCorrected(status=REFUSED, entry=old, built_on=True)]
+    by_itself = any(o.status != DONE or o.changes for o in outcomes)
+    if not change.added and not change.removed and by_itself:
         return list(outcomes)
     return [change, *(o for o in outcomes if o.status == ASKED or not (o.added or o.removed))]
 
@@ -184,6 +195,7 @@ def _close(
     now: Situation,
     text: str,
 ) -> Answer:
+    now = replace(now, roster=_roster_to_tell(now))
     voice = Voice(now.roster, _spoken(reading, incoming))
     replies = [word(outcome, voice, now.entry_id) for outcome in outcomes]
     choices = tuple(dict.fromkeys(choice for reply in replies for choice in reply.choices))
@@ -213,6 +225,13 @@ def _close(
         effect=changed and not stepping,
     )
     return Answer(now.entry_id, now.at, text, outcome, requests, reply, result)
+
+
+def _roster_to_tell(now: Situation) -> Roster:
+    """The class as it stands, with the stints that were taken back: they are still spoken of."""
+    after = now.book.roster()
+    gone = tuple(stint for stint in now.roster.stints if stint.id not in after.stint)
+    return replace(after, stints=(*after.stints, *gone)) if gone else after
 
 
 def _overall(outcomes: Sequence[Outcome]) -> str:

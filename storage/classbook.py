@@ -13,6 +13,7 @@ from storage.entries import Entries
 from storage.questions import Questions
 from storage.records import Count, Roster
 from storage.rosters import read_counts, read_roster
+from storage.stints import Stints
 from storage.tables import classes
 from storage.visits import Visits
 
@@ -31,8 +32,9 @@ class Attempt:
 
 
 @dataclass(frozen=True)
-class ClassBook(Visits, Entries, Questions):
-    """One class within one unit of work; visits, journal and questions have rooms of their own."""
+class ClassBook(Visits, Stints, Entries, Questions):
+    """One class within one unit of work; visits, stints, journal and questions have rooms of
+    their own."""
 
     rosters: dict[int, Roster]
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bot.classroom.cautions import kept_from
 from bot.classroom.needs import missing_visits
-from bot.classroom.stints import nearest_stint
+from bot.classroom.stints import nearest_stint, stint_changes
 from bot.outcomes import (
     ANSWERED,
     DONE,
@@ -50,15 +50,25 @@ def _step(entry: Entry, now: Situation, *, forward: bool) -> Outcome:
     original = now.book.undone_through(entry.id) if forward else entry
     touched = {turn.key: turn for turn in now.book.touched(entry.id)}
     before = set(now.book.days_at(touched.values()))
-    journal = now.book.journal(now.entry_id)
-    journal.step_back(entry.id)
-    journal.mark_undone(entry.id)
-    now.book.close_entry(now.entry_id, kind="redo" if forward else "undo")
+    with now.book.attempt() as attempt:
+        journal = now.book.journal(now.entry_id)
+        journal.step_back(entry.id)
+        journal.mark_undone(entry.id)
+        now.book.close_entry(now.entry_id, kind="redo" if forward else "undo")
+        built_on = now.book.entries_at_stints_taken_back()
+        if built_on:
+            attempt.give_up()  # visits would stand at a bin that was never out
+    if built_on:
+        later = tuple(now.book.entries(built_on).values())
+        return SteppedBack(
+            status=REFUSED, entry=original, forward=forward, reason="built_on", built_on=later
+        )
     after = set(now.book.days_at(touched.values()))
     return SteppedBack(
         status=DONE,
         added=tuple(t for key, t in touched.items() if key in after - before),
         removed=tuple(t for key, t in touched.items() if key in before - after),
+        changes=stint_changes(now.roster, now.book.roster()),
         entry=original or entry,
         forward=forward,
         staying=tuple(t for key, t in touched.items() if key in before & after),

@@ -5,7 +5,7 @@ from typing import Any
 
 from bot import outcomes
 from bot.outcomes import Outcome
-from bot.wording import attendance, journal, needs, questions, talk, visits
+from bot.wording import attendance, closing, journal, needs, questions, swaps, talk, visits
 from bot.wording.voice import Reply, Voice
 
 Words = Callable[[Any, Voice, int], Reply]
@@ -23,6 +23,14 @@ WORDS: dict[type[Outcome], Words] = {
     outcomes.WhoIsLeft: needs.who_is_left,
     outcomes.ChildrenNeed: needs.children_need,
     outcomes.Attendance: attendance.attendance,
+    outcomes.Coverage: attendance.coverage,
+    outcomes.SwapChecked: swaps.swap_checked,
+    outcomes.NextSuggested: swaps.next_suggested,
+    outcomes.Swapped: swaps.swapped,
+    outcomes.NotSwapped: swaps.not_swapped,
+    outcomes.SwapAsked: swaps.swap_asked,
+    outcomes.ClosingMoved: closing.closing_moved,
+    outcomes.ClosingStays: closing.closing_stays,
     outcomes.Question: questions.question,
     outcomes.Helped: talk.helped,
     outcomes.Smiled: talk.smiled,

@@ -23,11 +23,18 @@ def question(outcome: Question, voice: Voice, entry_id: int) -> Reply:
         "instead": f"{words}: instead of the turn you just logged, or as well?",
         "which_meaning": f"How is “{words}” meant?",
         "was_with_them": f"Was {words} with them?",
+        "tidied_or_down": f"Is {words} to be taken down, so that nobody goes there any more?",
+        "day_to_come": "Which day is meant?",
+        "confirm_swap": "I am not sure I read that right. Shall I do this?",
         "confirm": f"I am not sure about “{words}”. Shall I log this?"
         if words
         else "I am not sure I read that right. Shall I log this?",
     }
     text = texts[ask.about]
-    if ask.about in ("confirm", "take_back") and ask.options and voice.may_say(ask.options[0].send):
+    if (
+        ask.about in ("confirm", "confirm_swap", "take_back")
+        and ask.options
+        and voice.may_say(ask.options[0].send)
+    ):
         text = f"{text}\n{ask.options[0].send}"
     return Reply(text, ask.options)

@@ -1,0 +1,354 @@
+"""What a clause asks for where it speaks of swaps: to do one, whether it may be, or what is next.
+
+An order is carried out, a question answered; what is doubtful ("if everyone is done", "maybe") is
+answered like a question, with a button that does it. What may mean something else is asked.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from datetime import date, timedelta
+
+from bot.classroom.days import is_school_day
+from bot.classroom.stints import nearest_stint, stint_in, stint_of
+from bot.requests import (
+    Ask,
+    MoveClosing,
+    Option,
+    Place,
+    Request,
+    Smalltalk,
+    SuggestSwap,
+    Swap,
+    SwapCheck,
+)
+from bot.understanding.asking_back import NO, YES, Heard
+from bot.understanding.canonical import closing_in_full, place_in_full, swap_in_full
+from bot.understanding.clause import Clause
+from bot.understanding.coming import coming_days
+from bot.understanding.segments import is_subject
+from bot.understanding.senses import Kind
+from bot.understanding.swaps import Said, swap_said, words_of
+from storage.records import Roster
+
+_DAYS_OFFERED = 5
+_POLITE = re.compile(r"^(?:\S+ ){0,2}?(?:can|could|would|will) (?:you|u|ya)\b|\bwould you mind\b")
+_MAY_I = re.compile(r"\b(?:ok|okay|alright|time|safe|ready|fine|good|possible) (?:for me )?to\b")
+_TILL_WORDS = frozenset(("till", "until", "til", "unless", "instead", "rather"))
+_WISHES = frozenset(("id", "would", "like", "want", "wanna", "love", "please"))
+_OTHERS = frozenset(("who", "whos", "whose", "whom", "where", "wheres", "why", "whod", "whove"))
+_WEAK = re.compile(
+    r"\b(?:change\w*|changing|switch\w*|flip\w*|sub\w*|cycle\w*|becom\w*|turns|for)\b"
+)
+_STRONG = re.compile(r"\b(?:swap\w*|exchang\w*|replac\w*|trad\w+|rotat\w*)\b")
+
+_NEXT = re.compile(
+    r"\bnext\b|\bafter(?:wards)?\b|\binstead\b|\breplace\w*\b|\bfollow\w*\b|\bgo(?:es|ing)? (?:in|into|out|up)\b"
+    r"|\b(?:put|set|bring|swap|switch|get)\b|\bcome[s]?\b|\bnew\b"
+)
+_WHAT = re.compile(
+    r"\b(?:what|whats|which|wat|wut|wich|idea|ideas|suggest\w*|recommend\w*|pick|choose|options?)\b"
+)
+_A_BIN = re.compile(r"\b(?:bins?|center|centers|box|boxes|tubs?|activity|activities|kit|kits)\b")
+_GOES = re.compile(
+    r"\b(?:put out|set out|bring out|put up|go out|goes out|going out|swap in|swap to|swap with|put in|goes in|go in)\b"
+)
+_NEXT_BIN = re.compile(
+    r"\bnext (?:\w+ )?(?:bin|center|box|tub|activity|kit|one)s?\b|\b(?:bin|center|box|activity) (?:is |comes |goes )?(?:next|after)\b"
+)
+
+_SWAPPING = re.compile(
+    r"\b(?:swap\w*|switch\w*|exchang\w*|replac\w*|rotat\w*|trad(?:e|ing)|chang(?:e|ed|ing))\b"
+    r"|\b(?:take|taken|taking|pull|pulled|bring|come|comes|go|goes|put|pack|packed|close|closed)\b.*"
+    r"\b(?:down|out|away|up|off|shelf)\b|\bgo\b|\bretire\w*\b"
+)
+_DONE = re.compile(r"\b(?:done|finished|finish|ready|complete|completed|over|through|thru)\b")
+_CLOSING = re.compile(
+    r"\b(?:close|closes|closing|closed|end|ends|last day|come down|comes down|coming down|due down|leave|"
+    r"how long|how much longer|till when|until when|stay|stays|out|leaves|go away|goes away|finish|due)\b"
+)
+
+
+def hear_swap(clause: Clause) -> Heard | Request | None:
+    """What a clause asks for about swaps and closing days; None where it speaks of something else."""
+    if any(is_subject(item) and item.kind is not Kind.EVERYONE for item in clause.items):
+        return None  # "swap mia and ben", "g3 swapped to ramps"
+    words = words_of(clause)
+    if set(words.split()) & _OTHERS:
+        return None
+    is_order = _POLITE.search(words) is not None
+    if not is_order and (clause.is_question or _MAY_I.search(words) is not None):
+        return _question(clause, words)
+    if clause.children:
+        return None
+    said = swap_said(clause)
+    if said is None:
+        return _suggestion(clause, words)
+    if any(item.can_be(Kind.NOT) for item in clause.items) or "not" in words.split():
+        return Smalltalk("no")
+    request = _request_of(said, clause, words)
+    if request is None or isinstance(request, Heard):
+        return request
+    if _is_doubtful(clause, words):
+        return _check_instead(request, clause)
+    return _asked_or_done(request, said, clause)
+
+
+def _is_doubtful(clause: Clause, words: str) -> bool:
+    """Whether it is hung on something, or only thought of."""
+    for item in clause.items:
+        keys = set(item.keys)
+        is_wish = keys <= _WISHES
+        if item.can_be(Kind.IF, Kind.DOUBT) and not item.can_be(Kind.PLAIN):
+            if not (is_wish or keys & _TILL_WORDS):
+                return True
+        elif keys & {"when", "thinking", "considering", "should", "maybe", "wondering"}:
+            return True
+    return False
+
+
+def _request_of(said: Said, clause: Clause, words: str) -> Swap | MoveClosing | Heard | None:
+    roster, today = clause.roster, clause.at.date()
+    base = Swap(day=said.day, till=said.till, is_now=said.is_now, is_anyway=said.is_anyway)
+    if said.what == "exchange":
+        assert said.outgoing is not None
+        assert said.incoming is not None
+        return _exchange(
+            replace(base, outgoing=said.outgoing, incoming=said.incoming), clause, words
+        )
+    if said.what == "put":
+        return replace(base, incoming=said.incoming, into_color=said.color)
+    if said.outgoing is None:
+        return None
+    if said.what == "tidy":
+        return _tidied_or_down(said, roster, today)
+    if said.what in ("stays", "closes", "longer"):
+        return _closing(said, base, clause)
+    if said.what == "swap":
+        if _STRONG.search(words) is None and "switch" not in words:
+            return None
+        if said.outgoing.bin_id is not None and _is_out(said.outgoing, roster, today) is False:
+            return replace(base, incoming=said.outgoing)
+        return replace(base, outgoing=said.outgoing, is_open=True)
+    if "remove" in words or "removed" in words:
+        return None if clause.last is not None else replace(base, outgoing=said.outgoing)
+    if re.search(r"\b(?:take|took|get|bring|brought) (?:out \S+|\S+ out)", words) and not _is_out(
+        said.outgoing, roster, said.day or today
+    ):
+        return replace(base, incoming=said.outgoing)  # "take gears out": from the shelf
+    return replace(base, outgoing=said.outgoing)
+
+
+def _exchange(swap: Swap, clause: Clause, words: str) -> Swap | None:
+    """ "switch ramps to balance" may be a log put right; it is a swap where one bin is out and the
+    other is not."""
+    today = clause.at.date()
+    assert swap.outgoing is not None
+    assert swap.incoming is not None
+    out = [_is_out(place, clause.roster, today) for place in (swap.outgoing, swap.incoming)]
+    is_clear = out[0] != out[1] or None in out
+    is_strong = _STRONG.search(words) is not None and clause.last is None
+    return swap if is_clear or is_strong else None
+
+
+def _is_out(place: Place, roster: Roster, day: date) -> bool:
+    if place.bin_id is not None:
+        return stint_of(roster, place.bin_id, day) is not None
+    return True
+
+
+def _closing(said: Said, base: Swap, clause: Clause) -> Swap | MoveClosing | None:
+    place, today = said.outgoing, clause.at.date()
+    assert place is not None
+    if said.what == "longer":
+        return None if said.shift is None else MoveClosing(place, longer=said.shift)
+    if place.bin_id is not None and said.what == "stays":
+        stint = nearest_stint(clause.roster, place.bin_id, today)
+        if stint is None or (stint.closes is not None and stint.closes < today):
+            return replace(base, incoming=place)  # "put gears out till friday"
+    return MoveClosing(place, day=said.till)
+
+
+def _tidied_or_down(said: Said, roster: Roster, today: date) -> Heard:
+    assert said.outgoing is not None
+    swap = Swap(outgoing=said.outgoing, day=said.day or today)
+    options = (
+        Option("Take it down", swap_in_full(swap, roster)),
+        Option("Only tidied up", "no"),
+    )
+    name = place_in_full(said.outgoing, roster)
+    return Heard(asks=[Ask("tidied_or_down", name, options, Swap.name)])
+
+
+def _check_instead(request: Swap | MoveClosing, clause: Clause) -> Request | None:
+    if isinstance(request, MoveClosing):
+        return SwapCheck((request.place,), about="closes")
+    if request.outgoing is not None:
+        comes = request.incoming.bin_id if request.incoming is not None else None
+        return SwapCheck((request.outgoing,), comes)
+    if request.into_color is not None:
+        return SuggestSwap(Place(color=request.into_color), request.day)
+    return None
+
+
+def _asked_or_done(request: Swap | MoveClosing, said: Said, clause: Clause) -> Heard | Request:
+    """The request where all is clear; else a question with each way out in full words."""
+    if said.several_days or said.has_unknown_day:
+        days = said.several_days or _days_ahead(clause)
+        options = tuple(
+            Option(f"{day:%a} {day.day} {day:%b}", _on(request, day, said, clause.roster))
+            for day in days
+            if is_school_day(clause.roster, day)
+        )
+        return Heard(asks=[Ask("day_to_come", "", options, request.name)])
+    if said.is_certain:
+        return request
+    if isinstance(request, MoveClosing) and request.day is None:
+        return request
+    full = (
+        closing_in_full(request, clause.roster)
+        if isinstance(request, MoveClosing)
+        else swap_in_full(replace(request, day=request.day or clause.at.date()), clause.roster)
+    )
+    return Heard(
+        asks=[Ask("confirm_swap", "", (Option(YES, full), Option(NO, "no")), request.name)]
+    )
+
+
+def _on(request: Swap | MoveClosing, day: date, said: Said, roster: Roster) -> str:
+    if isinstance(request, MoveClosing):
+        return closing_in_full(replace(request, day=day), roster)
+    is_till = said.day is not None and said.till is None
+    return swap_in_full(
+        replace(request, till=day) if is_till else replace(request, day=day), roster
+    )
+
+
+def _days_ahead(clause: Clause) -> list[date]:
+    ahead = (clause.at.date() + timedelta(days=n) for n in range(1, 30))
+    return [day for day in ahead if is_school_day(clause.roster, day)][:_DAYS_OFFERED]
+
+
+# Questions
+
+
+def _question(clause: Clause, words: str) -> Request | None:
+    suggestion = _suggestion(clause, words)
+    if suggestion is not None:
+        return suggestion
+    places = clause.places()
+    if not places and re.search(r"\b(?:it|that|this)\b", words):
+        places = clause.spoken_of[:1]
+    said = swap_said(clause)
+    if said is not None and said.what == "exchange" and not clause.children:
+        comes = said.incoming.bin_id if said.incoming is not None else None
+        goes = said.outgoing
+        if goes is not None and goes.bin_id is not None and comes is not None:
+            roster, today = clause.roster, clause.at.date()
+            if stint_of(roster, goes.bin_id, today) is None:
+                goes, comes = Place(comes), goes.bin_id
+        return SwapCheck((goes,), comes) if goes is not None else None
+    if said is not None and said.what == "put" and said.color is not None:
+        return SwapCheck(
+            (Place(color=said.color),), said.incoming.bin_id if said.incoming else None
+        )
+    if places and _is_about_swapping(clause, words):
+        return SwapCheck(places)
+    if places and not clause.children and _is_about_closing(words):
+        return SwapCheck(places, about="closes")
+    if not places and not clause.children and _any_bin(words):
+        return SwapCheck()
+    return None
+
+
+def _is_about_swapping(clause: Clause, words: str) -> bool:
+    if _SWAPPING.search(words) is not None:
+        return True
+    return (
+        not clause.children
+        and re.search(
+            r"^(?:so |ok |and |hey )*(?:is|are|hows|s|isnt) (?:\S+ ){1,4}?(?:all |about |almost |nearly )*(?:done|finished|complete|completed|over|ready)\b",
+            words,
+        )
+        is not None
+        and not re.search(r"\b(?:we|they|you|everyone|everybody|all of)\b", words)
+    )
+
+
+def _is_about_closing(words: str) -> bool:
+    return re.search(
+        r"\b(?:when|till when|until when|how long|how much longer|what day|which day|whens)\b",
+        words,
+    ) is not None and (
+        _CLOSING.search(words) is not None
+        or _SWAPPING.search(words) is not None
+        or _DONE.search(words) is not None
+    )
+
+
+def _any_bin(words: str) -> bool:
+    """ "which bins can i swap", "is anything ready to come down"."""
+    names_any = re.search(
+        r"\b(?:which|what|any|anything|something|bins?|centers?|boxes|box|one|ones)\b", words
+    )
+    may_go = re.search(
+        r"\b(?:ready|able|time|ok|okay|can|could|should|done|finished|need|needs|due)\b", words
+    )
+    goes = re.search(
+        r"\b(?:swap\w*|switched|retire\w*|come down|go down|be taken down|take down|taken down|pull|be replaced|come out|to go|can go)\b",
+        words,
+    )
+    done = re.search(
+        r"\b(?:which|what|any|anything) (?:bins?|boxes|centers?|of the bins )?(?:is|are|s)? ?(?:all )?(?:done|finished|complete)\b",
+        words,
+    )
+    about_groups = re.search(
+        r"\b(?:groups?|seats?|partners?|tables?|kids?|students?|jobs?)\b", words
+    )
+    return about_groups is None and (
+        (names_any and may_go and goes) is not None or done is not None
+    )
+
+
+def _suggestion(clause: Clause, words: str) -> SuggestSwap | None:
+    """ "what goes in blue next", "next bin for pink", "what should i put out after ramps"."""
+    if clause.children:
+        return None
+    places = clause.places()
+    asks_what = _WHAT.search(words) is not None
+    names_next = _NEXT_BIN.search(words) is not None
+    if len(places) > 1:
+        return None
+    if places:
+        is_next = asks_what and (_NEXT.search(words) is not None)
+        is_short = re.search(r"\b(?:next|after)\b", words) is not None and len(words.split()) <= 6
+        if not (is_next or names_next or (is_short and clause.is_question)):
+            return None
+        if re.search(r"\b(?:covered|standards?|need|needs|left|short|many|long|day|time)\b", words):
+            return None
+        return SuggestSwap(places[0], _first_day(clause))
+    if (
+        (
+            asks_what
+            and _A_BIN.search(words)
+            and re.search(r"\bnext\b|\bput out\b|\bset out\b|\bgo out\b", words)
+        )
+        or (asks_what and _GOES.search(words) and not _names_thing(clause))
+        or (names_next and not re.search(r"\b(?:group|rotation|kids?|for them)\b", words))
+    ):
+        known = clause.spoken_of[:1]
+        return SuggestSwap(known[0] if known else None, _first_day(clause))
+    return None
+
+
+def _names_thing(clause: Clause) -> bool:
+    return any(item.kind in (Kind.SUPPLY, Kind.UNKNOWN, Kind.STATION) for item in clause.items)
+
+
+def _first_day(clause: Clause) -> date | None:
+    days = [item for item in clause.items if item.kind is Kind.DAY]
+    if len(days) != 1:
+        return None
+    found = coming_days(days[0], clause.at.date())
+    return found[0] if len(found) == 1 and found[0] >= clause.at.date() else None

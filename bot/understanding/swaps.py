@@ -1,0 +1,430 @@
+"""Swaps as people text them: which bin goes, which comes, in which color, when and till when."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+
+from bot.classroom.stints import colors
+from bot.requests import Place
+from bot.understanding.clause import Clause, place_of
+from bot.understanding.coming import coming_days, day_of_month
+from bot.understanding.segments import is_place, is_subject
+from bot.understanding.senses import How, Item, Kind
+from bot.understanding.tokens import fold
+
+_SWAP = (
+    "swap|swaps|swapped|swapping|switch|switches|switched|switching|exchange|exchanged|exchanging|"
+    "replace|replaces|replaced|replacing|trade|traded|trading|rotate|rotated|rotating|substitute|"
+    "substituted|change|changed|changing|flip|flipped|sub|subbed|cycle|cycled"
+)
+_PUT = (
+    "put|puts|putting|set|sets|setting|get|gets|getting|got|bring|brings|bringing|brought|place|"
+    "placed|roll|hang|lay|move|moved|moving|load|loaded|add|added|introduce|have|want"
+)
+_BEGIN = "open|opens|opened|opening|launch|launched|introduce|start|starts|starting|begin|begins"
+_TAKE = "take|takes|took|taking|taken|pull|pulls|pulled|pulling|bring|brings|bringing|get|getting"
+_RETIRE = "retire|retires|retired|retiring|shelve|shelved|shelving|dismantle|dismantled"
+_CLOSE = (
+    "close|closes|closed|closing|end|ends|ending|finish|finishes|shut|shuts|stop|stops|wrap|"
+    "wraps|goes away|go away|run out|runs out|expires|close out|closes out|close down|shut down"
+)
+_STAY = (
+    "stay|stays|staying|remain|remains|keep|keeps|keeping|leave|leaves|leaving|extend|extends|"
+    "extended|extending|run|runs|continue|continues|goes on|go on|lasts|last|hold|prolong"
+)
+_TILL = "till|until|til|thru|through|to|up to|by|on|til the|is|be"
+_LINK = "for|with|w|w/|to|and|&|by|into|in|against|then|,|→|->|2|as|in for|out for"
+
+_X = r"(?P<out><bin:\d+>|it|that one|this one|that|them)"
+_Y = r"(?P<in><bin:\d+>)"
+_C = r"(?P<color><color:\d+>)"
+_ANY_X = r"(?P<out><(?:bin|color):\d+>|it|that one|this one|that|them)"
+_ANY_Y = r"(?P<in><(?:bin|color):\d+>)"
+_PART = r"(?:(?:out|over|up|in|around|down|off|back) )*"
+
+
+def _compiled(*patterns: str) -> tuple[re.Pattern[str], ...]:
+    return tuple(re.compile(rf"(?:^|(?<= )){pattern} ".replace("  ", " ")) for pattern in patterns)
+
+
+_EXCHANGES = _compiled(
+    rf"(?:{_SWAP}) {_PART}{_ANY_X} {_PART}(?:(?:{_LINK}) )*{_PART}{_ANY_Y}",
+    rf"(?:{_SWAP}) {_PART}{_ANY_X} {_PART}(?:(?:and|,|then) )*(?:{_PUT}) {_PART}{_ANY_Y}",
+    rf"{_ANY_X} (?:is |be |gets |being |getting )?(?:{_SWAP}) {_PART}(?:(?:{_LINK}) )+{_ANY_Y}",
+    rf"{_ANY_X} (?:becomes|becoming|turns into|will be|changes to|turns to) {_ANY_Y}",
+    rf"{_ANY_Y} {_PART}(?:instead of|in place of|rather than|takes? over from|taking over from|"
+    rf"takes? over|replaces|replacing|replace|takes the place of|for) {_ANY_X}",
+    rf"(?:{_TAKE}) {_PART}{_ANY_X} {_PART}(?:(?:and|,|then) )*(?:{_PUT}) {_PART}{_ANY_Y}",
+    rf"(?:{_PUT}) {_PART}{_ANY_Y} {_PART}(?:(?:and|,|then) )*(?:{_TAKE}) {_PART}{_ANY_X}",
+    rf"{_ANY_X} (?:comes |goes |is )?(?:out|down|off) (?:(?:and|,|then) )*{_ANY_Y} "
+    rf"(?:comes |goes |is )?(?:in|up|out)",
+    rf"{_ANY_Y} (?:comes |goes |is )?(?:in|up) (?:(?:and|,|then) )*{_ANY_X} "
+    rf"(?:comes |goes |is )?(?:out|down|off)",
+    rf"(?:out|down) with {_ANY_X} (?:(?:and|,) )*(?:in|up) with {_ANY_Y}",
+    rf"{_ANY_X} (?:→|->) {_ANY_Y}",
+)
+_PUTS = _compiled(
+    rf"(?:{_PUT}|{_BEGIN}) {_PART}{_Y} {_PART}(?:(?:into|to|inside|as|is|on) )*{_C}",
+    rf"(?:{_PUT}|{_BEGIN}) (?:(?:in|into|out|up) )*{_C} {_PART}(?:with )?{_Y}",
+    rf"{_Y} (?:is |be )?(?:goes|go|going|comes|come|coming|moves|opens|starts|begins|lives) "
+    rf"{_PART}(?:(?:into|to|inside|on) )*{_C}",
+    rf"{_C} (?:is )?(?:gets|getting|takes|has|will have|opens with|starts with|is now) {_Y}",
+    rf"{_Y} (?:in|into) {_C}",
+    rf"(?:in|into) {_C} (?:(?:put|goes|comes|next) )?{_Y}",
+)
+_PUTS_OUT = _compiled(
+    rf"(?:{_PUT}) (?:out|up) {_Y}",
+    rf"(?:{_PUT}) {_Y} (?:out|up)",
+    rf"(?:open|opens|opening|launch|launched|introduce) (?:up )?{_Y}",
+    rf"{_Y} (?:is )?(?:goes|go|going|comes|come|coming) (?:out|up|live)",
+)
+_BEGINS = _compiled(rf"(?:{_BEGIN}) {_Y}", rf"{_Y} (?:{_BEGIN}|out|up|starts|goes out)")
+_DOWNS = _compiled(
+    rf"(?:{_TAKE}) (?:down|out|off) {_ANY_X}",
+    rf"(?:{_TAKE}) {_ANY_X} (?:down|out|off|off shelf|back down)",
+    rf"(?:{_TAKE}) (?:{_X}) out of (?P<color><color:\d+>)",
+    rf"(?:{_RETIRE}) {_PART}{_ANY_X}",
+    rf"(?:pull|pulled|remove|removed) {_ANY_X}",
+    rf"{_ANY_X} (?:is |be |gets |get )?(?:comes|come|coming|goes|go|going|taken|came|went) "
+    rf"(?:down|away|off|back on shelf|on shelf|back to shelf|to shelf)",
+    rf"{_ANY_X} down",
+    rf"(?:put|set|return|move) {_ANY_X} (?:back )?(?:on|onto|in|to) shelf",
+    rf"(?:put|set) (?:back )?{_ANY_X} (?:back )?on shelf",
+)
+_TIDIES = _compiled(
+    rf"(?:put|putting|pack|packing|packed|clear|clean) (?:away|up|back) {_ANY_X}",
+    rf"(?:put|putting|pack|packing|packed|clear) {_ANY_X} (?:away|up|back)",
+)
+_STAYS = _compiled(
+    rf"(?:{_STAY}|{_PUT}) {_PART}{_ANY_X} (?:\S+ ){{0,3}}?(?P<till>(?:till|until|til|thru|through|to|"
+    rf"up to)) <day:\d+>",
+    rf"{_ANY_X} (?:\S+ ){{0,3}}?(?:{_STAY}) (?:\S+ ){{0,3}}?(?P<till>(?:till|until|til|thru|through|to|"
+    rf"up to)) <day:\d+>",
+    rf"{_ANY_X} (?:is |be )?(?:out|open|up|on)? ?(?P<till>(?:till|until|til|thru|through)) <day:\d+>",
+)
+_LONGER = _compiled(
+    rf"(?:{_STAY}|give|gets|needs|add|adds) {_PART}{_ANY_X} (?:\S+ ){{0,3}}?<more:\d+>",
+    rf"{_ANY_X} (?:\S+ ){{0,3}}?(?:{_STAY}|gets|needs|have|has|get|need|could use) (?:\S+ ){{0,3}}?"
+    rf"<more:\d+>",
+    rf"(?:(?:{_STAY}|give|add) )?<more:\d+> (?:of|for|to|on|with|at) {_ANY_X}",
+    rf"{_ANY_X} (?:for )?<more:\d+>",
+)
+_CLOSES = _compiled(
+    rf"(?:{_CLOSE}) {_PART}{_ANY_X} (?:(?:{_TILL}|early) )*<day:\d+>",
+    rf"{_ANY_X} (?:\S+ ){{0,2}}?(?:{_CLOSE}) {_PART}(?:(?:{_TILL}|early) )*<day:\d+>",
+    rf"last day (?:(?:of|for|with|at|in) )?{_ANY_X} (?:(?:{_TILL}) )*<day:\d+>",
+    rf"<day:\d+> (?:is |will be )?(?:last day )(?:(?:of|for|with|at) )?{_ANY_X}",
+    rf"{_ANY_X} last day (?:(?:{_TILL}) )*<day:\d+>",
+    rf"(?:move|moved|change|changed|set|push|pushed|make|shift) {_ANY_X} (?:closing|close|end|"
+    rf"closing day|last day|end date|closing date|closes?) (?:\S+ ){{0,2}}?(?:(?:{_TILL}|back) )*<day:\d+>",
+    rf"(?:{_TAKE}) {_PART}{_ANY_X} {_PART}(?:by) <day:\d+>",
+)
+_CLOSES_NOW = _compiled(
+    rf"(?:close|closes|closed|closing|shut|end) {_PART}{_ANY_X}",
+    rf"{_ANY_X} (?:is )?(?:closed|ended)",
+)
+_SWAP_ALONE = _compiled(
+    rf"(?:{_SWAP}) {_PART}{_ANY_X}", rf"{_ANY_X} (?:needs?|to be|be|is) (?:{_SWAP})"
+)
+
+_NUMBERS = {
+    "a": 1, "an": 1, "one": 1, "another": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6,
+    "couple": 2, "extra": 1,
+}  # fmt: skip
+_MORE = re.compile(
+    r"(?P<n>another|an extra|extra|an? couple more|couple more|\d{1,2}|a|an|one|two|three|four|five|six)"
+    r"(?P<more> (?:more|extra|additional|other|school))* (?P<unit>weeks?|wks?|days?)"
+    r"(?P<longer>(?: (?:longer|more|extra|later))*)"
+)
+_DROPPED = frozenset(
+    "the my our your their his her please pls plz plse just also ok okay so well hey hi hello bin bins box boxes tub tubs "
+    "center centers activity station kit stem good morning all right alright actually i we you im "
+    "id were well ill lets let us gonna going will ll shall need want wanna like today todays really "
+    "finally now anyway anyways regardless even still here there class classroom room kids new old "
+    "guys thanks thank u ya yes yep yeah sure then could can would".split()
+)
+_KEPT_PLAIN = frozenset(
+    "it that this them out up down off back over of by from as out in next one be was is last first "
+    "has have ready away day days week weeks a an another for".split()
+)
+_ANYWAY = frozenset(("anyway", "anyways", "regardless"))
+_PAST = re.compile(r"\b(?:did|was|were|had)\b")
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What a clause says of a swap; `certain` is False where words are left that may matter.
+
+    `what` is exchange, put, down, tidy, swap, stays, closes or longer; `several_days` are the days
+    that the one named may be; `shift` is how many weeks or school days longer.
+    """
+
+    what: str
+    outgoing: Place | None = None
+    incoming: Place | None = None
+    color: str | None = None
+    day: date | None = None
+    till: date | None = None
+    shift: tuple[int, str] | None = None
+    is_now: bool = False
+    is_anyway: bool = False
+    is_certain: bool = True
+    several_days: tuple[date, ...] = ()
+    has_unknown_day: bool = False
+
+
+@dataclass(slots=True)
+class _Line:
+    """A clause as the patterns see it, with what its placeholders stand for."""
+
+    text: str = ""
+    places: list[Place] = field(default_factory=list)
+    days: list[Item] = field(default_factory=list)
+    more: list[tuple[int, str]] = field(default_factory=list)
+    kinds: dict[str, set[Kind]] = field(default_factory=dict)
+    words: frozenset[str] = frozenset()
+
+
+def swap_said(clause: Clause) -> Said | None:
+    """What a clause says of a swap, or None where it says nothing of the kind.
+
+    Nothing is judged here but the words: whether it asks or tells, and whether it can be, is seen
+    by who hears it.
+    """
+    line = _line_of(clause)
+    if line is None:
+        return None
+    for what, patterns in _BY_FORM:
+        for pattern in patterns:
+            match = pattern.search(line.text + " ")
+            if match is not None:
+                said = _said(what, match, line, clause)
+                if said is not None:
+                    return said
+    return None
+
+
+_BY_FORM: tuple[tuple[str, tuple[re.Pattern[str], ...]], ...] = (
+    ("longer", _LONGER),
+    ("exchange", _EXCHANGES),
+    ("put", _PUTS),
+    ("stays", _STAYS),
+    ("closes", _CLOSES),
+    ("tidy", _TIDIES),
+    ("down", _DOWNS),
+    ("out", _PUTS_OUT),
+    ("begins", _BEGINS),
+    ("ends", _CLOSES_NOW),
+    ("swap", _SWAP_ALONE),
+)
+
+
+def words_of(clause: Clause) -> str:
+    """The words of a clause as they were read, small and without accents."""
+    return " ".join(_words(clause.items))
+
+
+def _words(items: Sequence[Item]) -> Iterator[str]:
+    for item in items:
+        mended = item.sense.how is How.CLOSE and not is_place(item) and not is_subject(item)
+        yield from (item.sense.word.split() if mended and item.sense.word else item.keys)
+
+
+def _line_of(clause: Clause) -> _Line | None:
+    line = _Line(words=frozenset(_words(clause.items)))
+    known = {fold(color): color for color in colors(clause.roster)}
+    parts: list[str] = []
+    for at, item in enumerate(clause.items):
+        place = place_of(item) if is_place(item) else None
+        if is_place(item) and place is None:
+            return None  # "blocks" may be two bins: asked elsewhere
+        if place is None and item.kind is Kind.CHATTER and fold(item.text) in known:
+            place = Place(color=known[fold(item.text)])  # "red closes friday"
+        if place is not None:
+            parts.append(f"<{'bin' if place.color is None else 'color'}:{len(line.places)}>")
+            line.places.append(place)
+        elif item.kind is Kind.DAY or (_follows_till(parts) and _is_nth(item, clause)):
+            parts.append(f"<day:{len(line.days)}>")
+            line.days.append(item)
+        else:
+            parts += [word for word in _words((item,)) if _is_kept(word, item)]
+            for word in _words((item,)):
+                line.kinds.setdefault(word, set()).add(item.kind)
+    line.text = _with_more(" ".join(part for part in parts if part), line)
+    return line
+
+
+def _is_kept(word: str, item: Item) -> bool:
+    if item.kind in (Kind.QUERY, Kind.STOP, Kind.MARK) and word not in ("&", "→"):
+        return False
+    if word in _DROPPED:
+        return False
+    return item.kind is not Kind.PLAIN or word in _KEPT_PLAIN
+
+
+def _follows_till(parts: Sequence[str]) -> bool:
+    return bool(parts) and parts[-1] in (
+        "till",
+        "until",
+        "til",
+        "thru",
+        "through",
+        "to",
+        "on",
+        "by",
+    )
+
+
+def _is_nth(item: Item, clause: Clause) -> bool:
+    return bool(item.keys) and day_of_month(item.keys[-1], clause.at.date()) is not None
+
+
+def _with_more(text: str, line: _Line) -> str:
+    """ "a week longer", "2 more days" as one placeholder."""
+
+    def counted(match: re.Match[str]) -> str:
+        first = match["n"].split()
+        is_more = (
+            match["more"] or match["longer"] or first[0] in ("another", "extra") or len(first) > 1
+        )
+        if not is_more:
+            return match[0]
+        number = next((_NUMBERS[w] for w in reversed(first) if w in _NUMBERS), None)
+        line.more.append(
+            (
+                number if number is not None else int(first[0]),
+                "weeks" if match["unit"][0] == "w" else "days",
+            )
+        )
+        return f"<more:{len(line.more) - 1}>"
+
+    return re.sub(r"(?:^|(?<= ))" + _MORE.pattern + r"(?= |$)", counted, text)
+
+
+def _said(what: str, match: re.Match[str], line: _Line, clause: Clause) -> Said | None:
+    found = match.groupdict()
+    out = _place(found.get("out"), line, clause)
+    if found.get("out") and out is None:
+        return None
+    incoming = _place(found.get("in"), line, clause)
+    color = _place(found.get("color"), line, clause)
+    if what == "out" and incoming is not None:
+        what = "put"
+    if what == "begins":
+        if not line.days:
+            return None
+        what = "put"
+    if what == "ends":
+        what = "down"
+    if len(line.places) > 3 or _names_others(line, out, incoming, color):
+        return None
+    starts, tills = _days(line, what)
+    today = clause.at.date()
+    day, several, unknown = _one_day(starts, today)
+    till, several_till, unknown_till = _one_day(tills, today)
+    rest = _rest(line.text[: match.start()] + " " + line.text[match.end() :], line)
+    return Said(
+        what=what,
+        outgoing=out,
+        incoming=incoming,
+        color=color.color if color is not None else None,
+        day=day,
+        till=till,
+        shift=line.more[0] if line.more else None,
+        is_now=_is_now(clause),
+        is_anyway=bool(line.words & _ANYWAY),
+        is_certain=not rest,
+        several_days=several or several_till,
+        has_unknown_day=unknown or unknown_till or _speaks_of_next_week(clause),
+    )
+
+
+def _place(named: str | None, line: _Line, clause: Clause) -> Place | None:
+    if named is None:
+        return None
+    if named.startswith("<"):
+        return line.places[int(named.strip("<>").split(":")[1])]
+    known = line.places[:1] or list(clause.spoken_of)
+    return known[0] if len(known) == 1 else None
+
+
+def _names_others(line: _Line, *taken: Place | None) -> bool:
+    """Whether a bin is named that has no part in what was found."""
+    return any(place not in taken for place in line.places)
+
+
+def _days(line: _Line, what: str) -> tuple[list[Item], list[Item]]:
+    """The days on which something begins (or is done), and those till which it stays."""
+    starts, tills = [], []
+    ends = what in ("stays", "closes")
+    for at, item in enumerate(line.days):
+        before = line.text.split(f"<day:{at}>")[0].split()
+        is_till = bool(before) and before[-1] in ("till", "until", "til", "thru", "through")
+        (tills if is_till or (ends and len(line.days) == 1) else starts).append(item)
+    if ends and not tills:
+        starts, tills = starts[:-1], starts[-1:]
+    return starts, tills
+
+
+def _one_day(items: Sequence[Item], today: date) -> tuple[date | None, tuple[date, ...], bool]:
+    """One day; or several that it may be; or that a day was named that cannot be told."""
+    if not items:
+        return None, (), False
+    if len(items) > 1:
+        return None, (), True
+    found = coming_days(items[0], today)
+    if len(found) == 1:
+        return found[0], (), False
+    return None, found, not found
+
+
+def _is_now(clause: Clause) -> bool:
+    """ "now", "right away": also on a day on which the bin has been used."""
+    return (
+        re.search(
+            r"\b(?:right now|now|right away|immediately|straight away|asap|at once)\b",
+            words_of(clause),
+        )
+        is not None
+    )
+
+
+def _speaks_of_next_week(clause: Clause) -> bool:
+    said = words_of(clause)
+    days = [item for item in clause.items if item.kind is Kind.DAY]
+    return (
+        not days
+        and re.search(r"\b(?:next week|next month|end of (?:the )?(?:week|month))\b", said)
+        is not None
+    )
+
+
+_HARMLESS = (
+    Kind.PLAIN,
+    Kind.AND,
+    Kind.COMMA,
+    Kind.AT,
+    Kind.FUTURE,
+    Kind.PLUS,
+    Kind.COLON,
+    Kind.AUX,
+)
+_HARMLESS_WORDS = frozenset(
+    "today for on at in from starting effective as of begins instead out and , longer early till until til thru through to by "
+    "next it with done finished ready them that swap switch".split()
+)
+
+
+def _rest(text: str, line: _Line) -> list[str]:
+    """The words that no pattern took and that may change what is meant."""
+    left = []
+    for word in text.split():
+        if word.startswith("<") or word in _HARMLESS_WORDS:
+            continue
+        kinds = line.kinds.get(word, set())
+        if not kinds & set(_HARMLESS):
+            left.append(word)
+    return left
