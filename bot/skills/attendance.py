@@ -105,6 +105,8 @@ def _hear_covered(clause: Clause) -> Request | None:
     who, words = clause.who(), {key for item in clause.items for key in item.keys}
     if who and not who.everyone:
         return None
+    if {"are", "is", "ready"} & words and not {"covered", "we"} & words:
+        return None  # "which bins are done": may they go?
     if clause.bins or clause.said_when().day is not None:
         return None
     standards = {"standard", "standards", "ngss", "ccss", "objectives", "goals"} & words

@@ -187,7 +187,7 @@ def swap(request: Swap, now: Situation) -> Outcome:
         if request.is_open:
             return _with_which(goes, day, request, now)
         return _take_down(goes, request, now)
-    color = goes.color if goes is not None else request.into_color
+    color = goes.color if goes is not None else _color_named(request)
     if color is None:
         return _which_color(comes, day, request, now)
     made = exchange(
@@ -204,13 +204,20 @@ def swap(request: Swap, now: Situation) -> Outcome:
     return _not_ready(made, request, now) or _carry_out(made, request, now)
 
 
+def _color_named(request: Swap) -> str | None:
+    """The color that a text puts a bin into: "put gears in pink", "swap pink to gears"."""
+    sides = [side.color for side in (request.outgoing, request.incoming) if side is not None]
+    return next((color for color in (request.into_color, *sides) if color is not None), None)
+
+
 def _sides(request: Swap, now: Situation) -> tuple[Stint | CannotSwap | None, Bin | None]:
     """The stint that goes and the bin that comes: of two bins named, the one that is out goes."""
     day = max(request.day or now.today, now.today)
     first, second = request.outgoing, request.incoming
     if first is None:
         assert second is not None, "a swap names a bin"
-        return _there_already(request, day, now), now.bin_at(second, None)
+        there = _there_already(request, day, now)
+        return there or _gone_by_then(request, day, now), now.bin_at(second, None)
     goes = _in_place(first, day, now)
     if second is None:
         missing = CannotSwap("not_out", day)
@@ -226,6 +233,12 @@ def _sides(request: Swap, now: Situation) -> tuple[Stint | CannotSwap | None, Bi
     if first.bin_id is not None and goes is None:
         return CannotSwap("neither_out", day), bin_
     return goes, bin_
+
+
+def _gone_by_then(request: Swap, day: date, now: Situation) -> Stint | None:
+    """What is in the color today and closes before the day of the swap."""
+    stint = stint_in(now.roster, request.into_color or "", now.today)
+    return None if stint is None or stint.is_out(day) else stint
 
 
 def _there_already(request: Swap, day: date, now: Situation) -> CannotSwap | None:
@@ -368,13 +381,18 @@ def _with_which(stint: Stint, day: date, request: Swap, now: Situation) -> Outco
         Option(
             s.bin_.name,
             swap_in_full(
-                replace(request, outgoing=Place(stint.bin_id), incoming=Place(s.bin_.id)),
+                replace(
+                    request,
+                    outgoing=Place(stint.bin_id),
+                    incoming=Place(s.bin_.id),
+                    day=day,
+                ),
                 now.roster,
             ),
         )
         for s in found
     )
-    down = replace(request, outgoing=Place(stint.bin_id), is_open=False)
+    down = replace(request, outgoing=Place(stint.bin_id), day=request.day or now.today)
     options += (Option("Only take it down", swap_in_full(down, now.roster)),)
     state = _state(stint, now)
     return SwapAsked(
@@ -397,13 +415,16 @@ def _which_color(bin_: Bin, day: date, request: Swap, now: Situation) -> Outcome
     if again is not None and again.color in free:
         free = [again.color, *(color for color in free if color != again.color)]
     options = [
-        Option(color.capitalize(), swap_in_full(replace(request, into_color=color), now.roster))
+        Option(
+            color.capitalize(),
+            swap_in_full(replace(request, into_color=color, day=day), now.roster),
+        )
         for color in free
     ]
     states = [_state(s, now) for s in out_on(now.roster, day) if s.is_out(now.today)]
     for state in sorted(states, key=lambda s: (not s.is_ready, len(s.can_come)))[:_OFFERED]:
         name = now.roster.bin_of(state.stint).name
-        full = replace(request, outgoing=Place(state.stint.bin_id))
+        full = replace(request, outgoing=Place(state.stint.bin_id), day=day)
         options.append(Option(f"For {name}", swap_in_full(full, now.roster)))
     return SwapAsked(
         status=ASKED,
@@ -417,7 +438,8 @@ def _which_color(bin_: Bin, day: date, request: Swap, now: Situation) -> Outcome
 def _refused(why: CannotSwap, now: Situation, bin_: Bin | None, request: Swap) -> Outcome:
     choices: tuple[Option, ...] = ()
     if why.reason == "full" and why.stint is not None and bin_ is not None:
-        full = replace(request, outgoing=Place(why.stint.bin_id), into_color=None)
+        goes = Place(why.stint.bin_id)
+        full = replace(request, outgoing=goes, into_color=None, day=why.day)
         name = now.roster.bin_of(why.stint).name
         choices = (Option(f"Swap {name} for {bin_.name}", swap_in_full(full, now.roster)),)
     return NotSwapped(
@@ -456,11 +478,12 @@ SWAP = Skill(
     listeners=(
         Listener(
             (
+                "swpa|sawp|swp|sqap|wsap",
                 "swap|swaps|swapped|swapping|switch|switches|switched|switching|exchange|"
                 "exchanged|exchanging|replace|replaces|replaced|replacing|trade|traded|trading|"
                 "rotate|rotated|rotating|change|changed|changing",
                 "take|takes|took|taking|taken|pull|pulled|bring|brings|bringing|put|puts|putting|"
-                "set|get|getting|pack|packed|clear|remove|return|have|add|introduce|load|roll",
+                "set|get|gets|getting|pack|packed|clear|remove|return|have|add|introduce|load|roll",
                 "down|away|shelf|retire|retired|retiring|shelve|becomes",
                 "open|opens|opening|launch|start|starts|begin|begins",
                 "close|closes|closed|closing|end|ends|ending|shut|stop|stops|expires|finish",
@@ -470,9 +493,26 @@ SWAP = Skill(
                 "done|finished|ready|complete|over",
                 "in|into <bin>",
                 "suggest|suggestion|suggestions|idea|ideas|recommend",
+                "out|in|up|off|more|weeks|days",
+                "<bin> for|to <bin>",
             ),
             hear_swap,
             rank=1,
+        ),
+        Listener(
+            (
+                "can|could|should|may|shall i|we swap|switch|exchange|replace|change|take|pull|"
+                "retire|close",
+                "what|whats|which goes|go|next|comes|should|could ... <bin> next?",
+                "is <bin> ready|done",
+                "<bin> stays|stay|closes out? till|until|on|another|<day>",
+                "keep|leave|extend <bin> ... till|until|longer|more|another",
+                "close <bin> <day>",
+                "swap|switch|exchange|replace|swapped out? <bin> for|with|to <bin>",
+            ),
+            hear_swap,
+            rank=1,
+            apart=True,
         ),
     ),
     acts=((Swap, swap),),

@@ -7,6 +7,7 @@ answered like a question, with a button that does it. What may mean something el
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
@@ -27,16 +28,24 @@ from bot.understanding.asking_back import NO, YES, Heard
 from bot.understanding.canonical import closing_in_full, place_in_full, swap_in_full
 from bot.understanding.clause import Clause
 from bot.understanding.coming import coming_days
-from bot.understanding.segments import is_subject
 from bot.understanding.senses import Kind
-from bot.understanding.swaps import Said, swap_said, words_of
+from bot.understanding.swaps import Said, children_named, places_named, swap_said, words_of
 from storage.records import Roster
 
 _DAYS_OFFERED = 5
-_POLITE = re.compile(r"^(?:\S+ ){0,2}?(?:can|could|would|will) (?:you|u|ya)\b|\bwould you mind\b")
+_POLITE = re.compile(
+    r"^(?!what|which)(?:\S+ ){0,2}?(?:can|could|would|will) (?:you|u|ya)\b|\bwould you mind\b"
+)
 _MAY_I = re.compile(r"\b(?:ok|okay|alright|time|safe|ready|fine|good|possible) (?:for me )?to\b")
+_OPENS = re.compile(
+    r"^(?:\S+ ){0,2}?(?:is|are|isnt|can|could|should|may|shall|does|do|did|has|will|would|am)\b"
+)
 _TILL_WORDS = frozenset(("till", "until", "til", "unless", "instead", "rather"))
 _WISHES = frozenset(("id", "would", "like", "want", "wanna", "love", "please"))
+_OTHER_SWAPS = re.compile(
+    r"\b(?:swap\w*|switch\w*|trad(?:e|ed|ing)|exchang\w*) (?:the |their |our |all )?"
+    r"(?:seats?|tables?|partners?|spots?|places|chairs?|jobs?|desks?|books|shoes|toys|snacks)\b"
+)
 _OTHERS = frozenset(("who", "whos", "whose", "whom", "where", "wheres", "why", "whod", "whove"))
 _WEAK = re.compile(
     r"\b(?:change\w*|changing|switch\w*|flip\w*|sub\w*|cycle\w*|becom\w*|turns|for)\b"
@@ -61,7 +70,7 @@ _NEXT_BIN = re.compile(
 _SWAPPING = re.compile(
     r"\b(?:swap\w*|switch\w*|exchang\w*|replac\w*|rotat\w*|trad(?:e|ing)|chang(?:e|ed|ing))\b"
     r"|\b(?:take|taken|taking|pull|pulled|bring|come|comes|go|goes|put|pack|packed|close|closed)\b.*"
-    r"\b(?:down|out|away|up|off|shelf)\b|\bgo\b|\bretire\w*\b"
+    r"\b(?:down|out|away|up|off|shelf)\b|\b(?:go|pull|close|shut|shelve|retire\w*|end|stop)\b"
 )
 _DONE = re.compile(r"\b(?:done|finished|finish|ready|complete|completed|over|through|thru)\b")
 _CLOSING = re.compile(
@@ -72,17 +81,18 @@ _CLOSING = re.compile(
 
 def hear_swap(clause: Clause) -> Heard | Request | None:
     """What a clause asks for about swaps and closing days; None where it speaks of something else."""
-    if any(is_subject(item) and item.kind is not Kind.EVERYONE for item in clause.items):
-        return None  # "swap mia and ben", "g3 swapped to ramps"
     words = words_of(clause)
+    if not clause.bins and _OTHER_SWAPS.search(words) is not None:
+        return Heard()  # "g3 and g4 swapped tables": nothing to do with bins
+    if any(item.kind is not Kind.EVERYONE for item in children_named(clause)):
+        return None  # "swap mia and ben", "g3 swapped to ramps"
     if set(words.split()) & _OTHERS:
         return None
-    is_order = _POLITE.search(words) is not None
-    if not is_order and (clause.is_question or _MAY_I.search(words) is not None):
+    if _POLITE.search(words) is None and _asks(clause, words):
         return _question(clause, words)
-    if clause.children:
-        return None
     said = swap_said(clause)
+    if children_named(clause):
+        return _once_everyone_has(said, clause, words)
     if said is None:
         return _suggestion(clause, words)
     if any(item.can_be(Kind.NOT) for item in clause.items) or "not" in words.split():
@@ -93,6 +103,22 @@ def hear_swap(clause: Clause) -> Heard | Request | None:
     if _is_doubtful(clause, words):
         return _check_instead(request, clause)
     return _asked_or_done(request, said, clause)
+
+
+def _once_everyone_has(said: Said | None, clause: Clause, words: str) -> Request | None:
+    """ "once everyone is done swap ramps for gears" """
+    if said is None or not _is_doubtful(clause, words):
+        return None
+    request = _request_of(said, clause, words)
+    return _check_instead(request, clause) if isinstance(request, Swap | MoveClosing) else None
+
+
+def _asks(clause: Clause, words: str) -> bool:
+    """Whether it asks; "is ramps done" and "can shadows go" too."""
+    first = next((i for i in clause.items if i.kind is not Kind.PLAIN or i.can_be(Kind.AUX)), None)
+    opens = first is not None and first.can_be(Kind.AUX) and bool(_OPENS.search(words))
+    asked = re.search(r"\b(?:till|until) when\b", words) is not None
+    return clause.is_question or opens or asked or _MAY_I.search(words) is not None
 
 
 def _is_doubtful(clause: Clause, words: str) -> bool:
@@ -132,7 +158,7 @@ def _request_of(said: Said, clause: Clause, words: str) -> Swap | MoveClosing | 
             return replace(base, incoming=said.outgoing)
         return replace(base, outgoing=said.outgoing, is_open=True)
     if "remove" in words or "removed" in words:
-        return None if clause.last is not None else replace(base, outgoing=said.outgoing)
+        return None if clause.last is not None else _tidied_or_down(said, roster, today)
     if re.search(r"\b(?:take|took|get|bring|brought) (?:out \S+|\S+ out)", words) and not _is_out(
         said.outgoing, roster, said.day or today
     ):
@@ -226,7 +252,9 @@ def _on(request: Swap | MoveClosing, day: date, said: Said, roster: Roster) -> s
 
 
 def _days_ahead(clause: Clause) -> list[date]:
-    ahead = (clause.at.date() + timedelta(days=n) for n in range(1, 30))
+    today = clause.at.date()
+    skipped = 7 - today.weekday() if "next week" in words_of(clause) else 1
+    ahead = (today + timedelta(days=n) for n in range(skipped, 30))
     return [day for day in ahead if is_school_day(clause.roster, day)][:_DAYS_OFFERED]
 
 
@@ -237,7 +265,7 @@ def _question(clause: Clause, words: str) -> Request | None:
     suggestion = _suggestion(clause, words)
     if suggestion is not None:
         return suggestion
-    places = clause.places()
+    places = places_named(clause)
     if not places and re.search(r"\b(?:it|that|this)\b", words):
         places = clause.spoken_of[:1]
     said = swap_said(clause)
@@ -300,7 +328,7 @@ def _any_bin(words: str) -> bool:
         words,
     )
     done = re.search(
-        r"\b(?:which|what|any|anything) (?:bins?|boxes|centers?|of the bins )?(?:is|are|s)? ?(?:all )?(?:done|finished|complete)\b",
+        r"\b(?:which|what|any|anything) (?:bins? |boxes |centers? |of the bins )?(?:is|are|s)? ?(?:all )?(?:done|finished|complete)\b",
         words,
     )
     about_groups = re.search(
@@ -313,9 +341,11 @@ def _any_bin(words: str) -> bool:
 
 def _suggestion(clause: Clause, words: str) -> SuggestSwap | None:
     """ "what goes in blue next", "next bin for pink", "what should i put out after ramps"."""
-    if clause.children:
+    if clause.children or "happens" in words:
         return None
-    places = clause.places()
+    places = places_named(clause)
+    if len(places) == 2 and _is_in(places, clause):
+        places = tuple(place for place in places if place.color is not None)
     asks_what = _WHAT.search(words) is not None
     names_next = _NEXT_BIN.search(words) is not None
     if len(places) > 1:
@@ -323,7 +353,8 @@ def _suggestion(clause: Clause, words: str) -> SuggestSwap | None:
     if places:
         is_next = asks_what and (_NEXT.search(words) is not None)
         is_short = re.search(r"\b(?:next|after)\b", words) is not None and len(words.split()) <= 6
-        if not (is_next or names_next or (is_short and clause.is_question)):
+        is_idea = re.search(r"\b(?:ideas?|suggest\w*|recommend\w*)\b", words) is not None
+        if not (is_next or is_idea or names_next or (is_short and clause.is_question)):
             return None
         if re.search(r"\b(?:covered|standards?|need|needs|left|short|many|long|day|time)\b", words):
             return None
@@ -340,6 +371,17 @@ def _suggestion(clause: Clause, words: str) -> SuggestSwap | None:
         known = clause.spoken_of[:1]
         return SuggestSwap(known[0] if known else None, _first_day(clause))
     return None
+
+
+def _is_in(places: Sequence[Place], clause: Clause) -> bool:
+    """ "in blue after boats": a color and the bin that is in it."""
+    stints = {
+        stint_of(clause.roster, place.bin_id, clause.at.date())
+        if place.bin_id is not None
+        else stint_in(clause.roster, place.color or "", clause.at.date())
+        for place in places
+    }
+    return len(stints) == 1 and None not in stints
 
 
 def _names_thing(clause: Clause) -> bool:

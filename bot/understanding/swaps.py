@@ -36,7 +36,8 @@ _STAY = (
     "extended|extending|run|runs|continue|continues|goes on|go on|lasts|last|hold|prolong"
 )
 _TILL = "till|until|til|thru|through|to|up to|by|on|til the|is|be"
-_LINK = "for|with|w|w/|to|and|&|by|into|in|against|then|,|→|->|2|as|in for|out for"
+_LINK = "for|with|w|w/|to|and|&|by|then|,|→|->|2|as|out for"
+_INTO = "in|into|inside|to|in to"
 
 _X = r"(?P<out><bin:\d+>|it|that one|this one|that|them)"
 _Y = r"(?P<in><bin:\d+>)"
@@ -64,7 +65,8 @@ _EXCHANGES = _compiled(
     rf"{_ANY_Y} (?:comes |goes |is )?(?:in|up) (?:(?:and|,|then) )*{_ANY_X} "
     rf"(?:comes |goes |is )?(?:out|down|off)",
     rf"(?:out|down) with {_ANY_X} (?:(?:and|,) )*(?:in|up) with {_ANY_Y}",
-    rf"{_ANY_X} (?:→|->) {_ANY_Y}",
+    rf"{_ANY_X} (?:→|->|to) {_ANY_Y}",
+    rf"(?:{_SWAP}) {_PART}{_Y} {_PART}(?:(?:{_INTO}) )+(?P<out><color:\d+>)",
 )
 _PUTS = _compiled(
     rf"(?:{_PUT}|{_BEGIN}) {_PART}{_Y} {_PART}(?:(?:into|to|inside|as|is|on) )*{_C}",
@@ -110,7 +112,7 @@ _LONGER = _compiled(
     rf"{_ANY_X} (?:\S+ ){{0,3}}?(?:{_STAY}|gets|needs|have|has|get|need|could use) (?:\S+ ){{0,3}}?"
     rf"<more:\d+>",
     rf"(?:(?:{_STAY}|give|add) )?<more:\d+> (?:of|for|to|on|with|at) {_ANY_X}",
-    rf"{_ANY_X} (?:for )?<more:\d+>",
+    rf"{_ANY_X} (?:for |by )?<more:\d+>",
 )
 _CLOSES = _compiled(
     rf"(?:{_CLOSE}) {_PART}{_ANY_X} (?:(?:{_TILL}|early) )*<day:\d+>",
@@ -142,7 +144,7 @@ _MORE = re.compile(
 _DROPPED = frozenset(
     "the my our your their his her please pls plz plse just also ok okay so well hey hi hello bin bins box boxes tub tubs "
     "center centers activity station kit stem good morning all right alright actually i we you im "
-    "id were well ill lets let us gonna going will ll shall need want wanna like today todays really "
+    "id were well ill lets let us gonna will ll shall need want wanna like today todays really "
     "finally now anyway anyways regardless even still here there class classroom room kids new old "
     "guys thanks thank u ya yes yep yeah sure then could can would".split()
 )
@@ -151,7 +153,7 @@ _KEPT_PLAIN = frozenset(
     "has have ready away day days week weeks a an another for".split()
 )
 _ANYWAY = frozenset(("anyway", "anyways", "regardless"))
-_PAST = re.compile(r"\b(?:did|was|were|had)\b")
+_SLIPS = {"swpa": "swap", "sawp": "swap", "swp": "swap", "sqap": "swap", "wsap": "swap"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,6 +224,46 @@ _BY_FORM: tuple[tuple[str, tuple[re.Pattern[str], ...]], ...] = (
 )
 
 
+def children_named(clause: Clause) -> tuple[Item, ...]:
+    """The items that name children, but for those that stand where a box or a link does."""
+    items = clause.items
+    return tuple(
+        item
+        for at, item in enumerate(items)
+        if is_subject(item) and not _is_link(items, at) and _box(items, at, clause) is None
+    )
+
+
+def places_named(clause: Clause) -> tuple[Place, ...]:
+    """Every bin and color named; also a color in front of a word that made it look like none."""
+    line = _line_of(clause)
+    return tuple(dict.fromkeys(line.places)) if line is not None else clause.places()
+
+
+def _is_link(items: Sequence[Item], at: int) -> bool:
+    """ "swap ramps 4 gears", "swap ramps four gears"."""
+    between = 0 < at < len(items) - 1 and is_place(items[at - 1]) and is_place(items[at + 1])
+    swaps = any(
+        {"swap", "switch", "exchange", "replace", "trade"} & set(i.keys) for i in items[:at]
+    )
+    return between and swaps and items[at].keys in (("four",), ("4",), ("2",), ("two",))
+
+
+def _box(items: Sequence[Item], at: int, clause: Clause) -> str | None:
+    """The color of a box that looked like a child or like nothing: "put gears in violet", "red
+    closes friday"."""
+    item = items[at]
+    known = {fold(color): color for color in colors(clause.roster)}
+    color = known.get(fold(item.text))
+    if color is None:
+        return None
+    if item.kind is Kind.CHATTER:
+        return color
+    before = items[at - 1].keys if at else ()
+    led_in = before in (("in",), ("into",)) and any(is_place(i) for i in items[:at])
+    return color if is_subject(item) and led_in and not any(map(is_subject, items[:at])) else None
+
+
 def words_of(clause: Clause) -> str:
     """The words of a clause as they were read, small and without accents."""
     return " ".join(_words(clause.items))
@@ -230,25 +272,29 @@ def words_of(clause: Clause) -> str:
 def _words(items: Sequence[Item]) -> Iterator[str]:
     for item in items:
         mended = item.sense.how is How.CLOSE and not is_place(item) and not is_subject(item)
-        yield from (item.sense.word.split() if mended and item.sense.word else item.keys)
+        words = item.sense.word.split() if mended and item.sense.word else item.keys
+        yield from (_SLIPS.get(word, word) for word in words)
 
 
 def _line_of(clause: Clause) -> _Line | None:
     line = _Line(words=frozenset(_words(clause.items)))
-    known = {fold(color): color for color in colors(clause.roster)}
     parts: list[str] = []
     for at, item in enumerate(clause.items):
         place = place_of(item) if is_place(item) else None
         if is_place(item) and place is None:
             return None  # "blocks" may be two bins: asked elsewhere
-        if place is None and item.kind is Kind.CHATTER and fold(item.text) in known:
-            place = Place(color=known[fold(item.text)])  # "red closes friday"
+        box = _box(clause.items, at, clause) if place is None else None
+        place = Place(color=box) if box is not None else place
         if place is not None:
             parts.append(f"<{'bin' if place.color is None else 'color'}:{len(line.places)}>")
             line.places.append(place)
         elif item.kind is Kind.DAY or (_follows_till(parts) and _is_nth(item, clause)):
             parts.append(f"<day:{len(line.days)}>")
             line.days.append(item)
+        elif _is_link(clause.items, at):
+            parts.append("for")
+        elif item.kind is Kind.FUTURE and len(item.keys) > 1:
+            continue  # "going to", "need to"
         else:
             parts += [word for word in _words((item,)) if _is_kept(word, item)]
             for word in _words((item,)):
@@ -290,7 +336,8 @@ def _with_more(text: str, line: _Line) -> str:
         is_more = (
             match["more"] or match["longer"] or first[0] in ("another", "extra") or len(first) > 1
         )
-        if not is_more:
+        by = match.string[: match.start()].endswith("by ")
+        if not is_more and not by:
             return match[0]
         number = next((_NUMBERS[w] for w in reversed(first) if w in _NUMBERS), None)
         line.more.append(
@@ -306,6 +353,8 @@ def _with_more(text: str, line: _Line) -> str:
 
 def _said(what: str, match: re.Match[str], line: _Line, clause: Clause) -> Said | None:
     found = match.groupdict()
+    if re.search(r"<bin:\d+> in(?:to)? <bin:\d+>", match[0]):
+        return None  # "change the batteries in shadows"
     out = _place(found.get("out"), line, clause)
     if found.get("out") and out is None:
         return None
@@ -326,6 +375,8 @@ def _said(what: str, match: re.Match[str], line: _Line, clause: Clause) -> Said 
     day, several, unknown = _one_day(starts, today)
     till, several_till, unknown_till = _one_day(tills, today)
     rest = _rest(line.text[: match.start()] + " " + line.text[match.end() :], line)
+    if re.search(r"^<(?:bin|color):\d+> to <", match[0]):
+        rest.append("to")  # "ramps to gears" may send somebody there
     return Said(
         what=what,
         outgoing=out,
@@ -358,7 +409,8 @@ def _names_others(line: _Line, *taken: Place | None) -> bool:
 
 def _days(line: _Line, what: str) -> tuple[list[Item], list[Item]]:
     """The days on which something begins (or is done), and those till which it stays."""
-    starts, tills = [], []
+    starts: list[Item] = []
+    tills: list[Item] = []
     ends = what in ("stays", "closes")
     for at, item in enumerate(line.days):
         before = line.text.split(f"<day:{at}>")[0].split()

@@ -12,7 +12,6 @@ from bot.wording.voice import (
     Voice,
     counted,
     listed,
-    on_day,
     sentence,
     short_day,
     till,
@@ -223,16 +222,10 @@ def _done(outcome: Swapped, voice: Voice) -> str:
         if last is None or last < today:
             return f"✓ {name} is down."
         return f"✓ {name} comes down at the end of {_the_day(last, today)}."
-    goes = f", {voice.bin_(made.outgoing)} goes" if made.outgoing is not None else ""
+    goes = f" for {voice.bin_(made.outgoing)}" if made.outgoing is not None else ""
     end = f"till {short_day(made.closes, today)}" if made.closes is not None else "all year"
-    when = on_day(made.day, today)
-    return (
-        f"✓ {made.color.capitalize()} from {_plain_day(when)}: {made.incoming.name}, {end}{goes}."
-    )
-
-
-def _plain_day(when: str) -> str:
-    return when.removeprefix("on ")
+    when = "Today" if made.day == today else short_day(made.day, today)
+    return f"✓ {when}: {made.incoming.name}{goes} in {made.color}, out {end}."
 
 
 def _the_day(day: object, today: object) -> str:
@@ -313,4 +306,4 @@ def _miss(outcome: SwapAsked, name: str, voice: Voice) -> list[str]:
     when = f" Earliest: {short_day(outcome.earliest, outcome.today)}." if outcome.earliest else ""
     if outcome.about == "with_which":
         return [f"{who} still {verb} {name}.{when}"]
-    return [f"Not done yet: {who} still {verb} {name} and would miss out.{when}"]
+    return [f"Not done yet: {who} still {verb} {name} and could no longer come.{when}"]
