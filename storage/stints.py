@@ -61,7 +61,7 @@ class Stints(OfClass):
         return self.connection.execute(query.limit(1)).first() is not None
 
     def entries_at_stints_taken_back(self) -> tuple[int, ...]:
-        """The entries whose visits stand at a stint that was taken back: nothing may leave it so."""
+        """The entries whose visits stand at a stint that was taken back: none may be left so."""
         query = (
             select(claims.c.made_by)
             .distinct()

@@ -31,7 +31,8 @@ def _plain(thing: str) -> str:
 
 
 MAJOR_ALLERGENS = (
-    "milk", "egg", "fish", "crustacean shellfish", "tree nut", "peanut", "wheat", "soybean", "sesame",
+    "milk", "egg", "fish", "crustacean shellfish", "tree nut", "peanut", "wheat", "soybean",
+    "sesame",
 )  # fmt: skip
 """The nine that food labels in the United States must name (FASTER Act of 2021; FDA)."""
 

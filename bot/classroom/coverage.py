@@ -1,4 +1,4 @@
-"""What a class has covered: how many of the children each bin and standard is for have been there."""
+"""What a class has covered: how many children have had each bin, standard and unit."""
 
 from __future__ import annotations
 

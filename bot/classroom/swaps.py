@@ -65,13 +65,13 @@ def day_of_swap(
         return CannotSwap("no_school", said)
     if said is not None and said > today:
         return said
-    waits = (has_been_used or _is_over(roster, at)) and not is_now
+    waits = (has_been_used or is_over(roster, at)) and not is_now
     if is_school_day(roster, today) and not waits:
         return today
     return school_day_after(roster, today) or today
 
 
-def _is_over(roster: Roster, at: datetime) -> bool:
+def is_over(roster: Roster, at: datetime) -> bool:
     """Whether the last rotation of the day has ended."""
     rotations = rotations_on(roster, at.date())
     return bool(rotations) and rotation_end(rotations[-1]) <= at.time()

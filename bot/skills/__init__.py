@@ -1,6 +1,6 @@
 """What the bot can do, by subject. SKILLS is the one list of it."""
 
-from bot.skills import attendance, closing, journal, needs, swaps, talk, visits
+from bot.skills import attendance, closing, journal, needs, swap_checks, swaps, talk, visits
 from bot.skills.skill import Skill
 
 SKILLS: tuple[Skill, ...] = (
@@ -11,8 +11,8 @@ SKILLS: tuple[Skill, ...] = (
     needs.WHO,
     needs.CHILD,
     attendance.SKILL,
-    swaps.CHECK,
-    swaps.SUGGEST,
+    swap_checks.CHECK,
+    swap_checks.SUGGEST,
     swaps.SWAP,
     closing.SKILL,
     journal.WHY,

@@ -96,7 +96,7 @@ def _trouble(stint: Stint, day: date | None, now: Situation) -> tuple[str | None
 SKILL = Skill(
     name="schedule",
     title="Keep a bin out longer, or close it sooner",
-    examples=("keep sink or float a week longer", "close balance on 2026-12-02"),
+    examples=("keep balance a week longer", "close balance on monday"),
     listeners=(),  # heard with the swaps
     acts=((MoveClosing, move_closing),),
 )

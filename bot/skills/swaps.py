@@ -1,175 +1,34 @@
-"""Swaps: whether a bin may go, what comes next, and doing it."""
+"""Swaps: a bin goes, another comes."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
 from datetime import date
 
 from bot.classroom.cautions import kept_from
-from bot.classroom.days import school_day_after
-from bot.classroom.readiness import Readiness, missing_out, readiness
-from bot.classroom.stints import colors, nearest_stint, out_on, stint_in, stint_of, stints_in
-from bot.classroom.suggestions import Suggestion, suggestions
+from bot.classroom.readiness import missing_out
+from bot.classroom.stints import out_on, stint_in, stint_of
 from bot.classroom.swaps import (
     CannotSwap,
     day_of_swap,
     exchange,
+    is_over,
     last_day_before,
-    usual_last_day,
 )
 from bot.classroom.swaps import Swap as Planned
 from bot.outcomes import (
-    ANSWERED,
-    ASKED,
     DONE,
-    REFUSED,
-    NextSuggested,
-    NotSwapped,
     Outcome,
-    SwapAsked,
-    SwapChecked,
     Swapped,
 )
-from bot.requests import Option, Place, SuggestSwap, Swap, SwapCheck
+from bot.requests import Place, Swap
+from bot.skills.boxes import state_of
 from bot.skills.skill import Situation, Skill
-from bot.understanding.asking_back import NO
+from bot.skills.swap_choices import refused, which_color, with_which, would_miss_out
 from bot.understanding.canonical import swap_in_full
 from bot.understanding.reading import Listener
 from bot.understanding.swap_requests import hear_swap
 from storage.records import Bin, Stint, Student
 from storage.register import OWNER
-
-_OFFERED = 3
-
-
-# Whether it may go
-
-
-def swap_check(request: SwapCheck, now: Situation) -> Outcome:
-    """Whether each bin asked about may go, and what could come."""
-    stints, on_shelf, no_color = _stints_asked(request, now)
-    states = tuple(_state(stint, now) for stint in stints)
-    one = stints[0] if len(stints) == 1 else None
-    incoming = now.roster.bin[request.incoming] if request.incoming is not None else None
-    next_ = _next(one, _free_from(one, now), now) if one is not None else ()
-    if incoming is not None:
-        next_ = tuple(s for s in next_ if s.bin_ == incoming)
-    set_down = _set_down(one.color, one, now) if one is not None else None
-    return SwapChecked(
-        status=ANSWERED if stints or not (on_shelf or no_color) else REFUSED,
-        facts={"swap": [_fact(state, now) for state in states]},
-        states=states,
-        next_=next_[:_OFFERED],
-        incoming=incoming,
-        set_down=set_down,
-        about=request.about,
-        today=now.today,
-        on_shelf=on_shelf,
-        no_such_color=no_color,
-    )
-
-
-def _stints_asked(
-    request: SwapCheck, now: Situation
-) -> tuple[tuple[Stint, ...], tuple[Bin, ...], tuple[str, ...]]:
-    if not request.places:
-        return out_on(now.roster, now.today), (), ()
-    stints: list[Stint] = []
-    on_shelf: list[Bin] = []
-    no_color: list[str] = []
-    for place in request.places:
-        stint = now.stint(place, now.today)
-        if stint is not None:
-            stints.append(stint)
-        elif place.bin_id is not None:
-            on_shelf.append(now.roster.bin[place.bin_id])
-        else:
-            no_color.append(place.color or "")
-    return tuple(dict.fromkeys(stints)), tuple(on_shelf), tuple(no_color)
-
-
-def _state(stint: Stint, now: Situation) -> Readiness:
-    tally = now.book.tally({s.id for s in (*out_on(now.roster, now.today), stint)})
-    return readiness(now.roster, tally, stint, now.at)
-
-
-def _fact(state: Readiness, now: Situation) -> dict[str, object]:
-    return {
-        "bin": now.roster.bin_of(state.stint).name,
-        "ready": state.is_ready,
-        "needs": [student.name for student in state.needs],
-        "earliest": state.earliest.isoformat() if state.earliest else None,
-    }
-
-
-# What comes next
-
-
-def suggest_swap(request: SuggestSwap, now: Situation) -> Outcome:
-    """The bins that could go into a color next, best first, each with its reasons."""
-    outgoing = _outgoing_of(request.place, now)
-    color = outgoing.color if outgoing is not None else (request.place or Place()).color
-    day = request.day or _free_from(outgoing, now)
-    found = _next(outgoing, day, now)
-    set_down = _set_down(color, outgoing, now) if color is not None else None
-    return NextSuggested(
-        status=ANSWERED,
-        facts={"next": [_reasons(suggestion) for suggestion in found]},
-        color=color,
-        outgoing=outgoing,
-        day=day,
-        next_=found[:_OFFERED],
-        set_down=set_down,
-        today=now.today,
-    )
-
-
-def _outgoing_of(place: Place | None, now: Situation) -> Stint | None:
-    """The stint that goes; where no bin is named, the one that closes first."""
-    if place is not None:
-        return now.stint(place, now.today)
-    closing = [s for s in out_on(now.roster, now.today) if s.closes is not None]
-    return min(closing, key=lambda s: s.closes or now.today, default=None)
-
-
-def _free_from(stint: Stint | None, now: Situation) -> date:
-    """The first day on which a color is free when its bin stays till its closing day."""
-    last = stint.closes if stint is not None and stint.closes is not None else now.today
-    return school_day_after(now.roster, max(last, now.today)) or now.today
-
-
-def _next(stint: Stint | None, day: date, now: Situation) -> tuple[Suggestion, ...]:
-    last = usual_last_day(now.roster, stint, day) or day
-    return suggestions(
-        now.roster,
-        day,
-        last,
-        had=now.had_this_year(day),
-        on_hand={count.supply_id: count.on_hand for count in now.book.supply_counts()},
-        besides=(stint.bin_id,) if stint is not None else (),
-    )
-
-
-def _set_down(color: str, outgoing: Stint | None, now: Situation) -> Stint | None:
-    """What is to come into a color anyway."""
-    after = now.today if outgoing is None else max(outgoing.opens, now.today)
-    return next((s for s in stints_in(now.roster, color) if s.opens > after), None)
-
-
-def _reasons(found: Suggestion) -> dict[str, object]:
-    return {
-        "bin": found.bin_.name,
-        "unit": found.unit or "",
-        "standards": list(found.standards),
-        "not_had": found.not_had,
-        "of": found.meant_for,
-        "short": [{"item": s.supply.item, "short": s.missing} for s in found.short],
-        "last_out": found.last_out.isoformat() if found.last_out else None,
-    }
-
-
-# Doing it
 
 
 def swap(request: Swap, now: Situation) -> Outcome:
@@ -177,19 +36,19 @@ def swap(request: Swap, now: Situation) -> Outcome:
     would miss out; say why where it cannot be."""
     goes, comes = _sides(request, now)
     if isinstance(goes, CannotSwap):
-        return _refused(goes, now, comes, request)
+        return refused(goes, now, comes, request)
     used = goes is not None and now.book.has_visits(goes.id, now.today)
     day = day_of_swap(now.roster, now.at, request.day, is_now=request.is_now, has_been_used=used)
     if isinstance(day, CannotSwap):
-        return _refused(day, now, comes, request)
+        return refused(day, now, comes, request)
     if comes is None:
         assert goes is not None, "a swap has a bin that goes or one that comes"
         if request.is_open:
-            return _with_which(goes, day, request, now)
+            return with_which(goes, day, request, now)
         return _take_down(goes, request, now)
     color = goes.color if goes is not None else _color_named(request)
     if color is None:
-        return _which_color(comes, day, request, now)
+        return which_color(comes, day, request, now)
     made = exchange(
         now.roster,
         color,
@@ -200,8 +59,9 @@ def swap(request: Swap, now: Situation) -> Outcome:
         has_been_used=used and day == now.today,
     )
     if isinstance(made, CannotSwap):
-        return _refused(made, now, comes, request)
-    return _not_ready(made, request, now) or _carry_out(made, request, now)
+        return refused(made, now, comes, request)
+    waits = used and day > now.today and request.day in (None, now.today)
+    return _not_ready(made, request, now) or _carry_out(made, request, now, waits=waits)
 
 
 def _color_named(request: Swap) -> str | None:
@@ -262,8 +122,7 @@ def _take_down(stint: Stint, request: Swap, now: Situation) -> Outcome:
     today = now.today
     day = request.day or today
     used = now.book.has_visits(stint.id, today)
-    over = day_of_swap(now.roster, now.at, None, is_now=False, has_been_used=used) > today  # type: ignore[operator]
-    stays = day > today or used or over
+    stays = day > today or used or is_over(now.roster, now.at)
     last = day if stays else last_day_before(now.roster, stint, day, has_been_used=False)
     if last is not None and stint.closes is not None:
         last = min(last, stint.closes)
@@ -280,32 +139,10 @@ def _not_ready(made: Planned, request: Swap, now: Situation) -> Outcome | None:
     misses = missing_out(now.roster, tally, stint, now.at, made.last or now.today)
     if not misses:
         return None
-    state = readiness(now.roster, tally, stint, now.at)
-    full = replace(
-        request,
-        outgoing=Place(stint.bin_id),
-        incoming=Place(made.incoming.id) if made.incoming else None,
-        day=made.day,
-        is_anyway=True,
-    )
-    label = "Take it down anyway" if made.incoming is None else "Swap anyway"
-    return SwapAsked(
-        status=ASKED,
-        choices=(
-            Option(label, swap_in_full(full, now.roster)),
-            Option("Keep it", "no"),
-        ),
-        facts={"swap": [_fact(state, now)]},
-        about="not_ready",
-        today=now.today,
-        outgoing=stint,
-        incoming=made.incoming,
-        misses=misses,
-        earliest=state.earliest,
-    )
+    return would_miss_out(made, misses, request, now)
 
 
-def _carry_out(made: Planned, request: Swap, now: Situation) -> Outcome:
+def _carry_out(made: Planned, request: Swap, now: Situation, *, waits: bool = False) -> Outcome:
     still = _end(made, now)
     kept: tuple[Student, ...] = ()
     if made.incoming is not None:
@@ -325,7 +162,7 @@ def _carry_out(made: Planned, request: Swap, now: Situation) -> Outcome:
         said=_said(made, request, now),
         swap=made,
         today=now.today,
-        waits=made.day > now.today and request.day in (None, now.today),
+        waits=waits,
         still_to_come=still,
         kept_away=kept,
         names_kept=now.member.role == OWNER,
@@ -351,7 +188,7 @@ def _end(made: Planned, now: Situation) -> tuple[Student, ...]:
         now.book.drop_stint(now.entry_id, stint.id)
     else:
         now.book.close_stint(now.entry_id, stint.id, max(stint.opens, made.day))
-    return _state(stint, now).needs if stint.opens <= now.today else ()
+    return state_of(stint, now).needs if stint.opens <= now.today else ()
 
 
 def _begin(made: Planned, bin_: Bin, now: Situation) -> None:
@@ -371,110 +208,10 @@ def _begin(made: Planned, bin_: Bin, now: Situation) -> None:
     )
 
 
-# Asking and refusing
-
-
-def _with_which(stint: Stint, day: date, request: Swap, now: Situation) -> Outcome:
-    """ "swap ramps": with which bin?"""
-    found = _next(stint, day, now)[:_OFFERED]
-    options = tuple(
-        Option(
-            s.bin_.name,
-            swap_in_full(
-                replace(
-                    request,
-                    outgoing=Place(stint.bin_id),
-                    incoming=Place(s.bin_.id),
-                    day=day,
-                ),
-                now.roster,
-            ),
-        )
-        for s in found
-    )
-    down = replace(request, outgoing=Place(stint.bin_id), day=request.day or now.today)
-    options += (Option("Only take it down", swap_in_full(down, now.roster)),)
-    state = _state(stint, now)
-    return SwapAsked(
-        status=ASKED,
-        choices=options,
-        facts={"swap": [_fact(state, now)]},
-        about="with_which",
-        today=now.today,
-        outgoing=stint,
-        misses=state.can_come,
-        earliest=state.earliest,
-    )
-
-
-def _which_color(bin_: Bin, day: date, request: Swap, now: Situation) -> Outcome:
-    """ "put gears out": into which color? The free ones first, then those whose bin may go."""
-    taken = {s.color.casefold(): s for s in out_on(now.roster, day)}
-    free = [color for color in colors(now.roster) if color.casefold() not in taken]
-    again = nearest_stint(now.roster, bin_.id, now.today)
-    if again is not None and again.color in free:
-        free = [again.color, *(color for color in free if color != again.color)]
-    options = [
-        Option(
-            color.capitalize(),
-            swap_in_full(replace(request, into_color=color, day=day), now.roster),
-        )
-        for color in free
-    ]
-    states = [_state(s, now) for s in out_on(now.roster, day) if s.is_out(now.today)]
-    for state in sorted(states, key=lambda s: (not s.is_ready, len(s.can_come)))[:_OFFERED]:
-        name = now.roster.bin_of(state.stint).name
-        full = replace(request, outgoing=Place(state.stint.bin_id), day=day)
-        options.append(Option(f"For {name}", swap_in_full(full, now.roster)))
-    return SwapAsked(
-        status=ASKED,
-        choices=tuple(options[: 2 * _OFFERED]),
-        about="which_color",
-        today=now.today,
-        incoming=bin_,
-    )
-
-
-def _refused(why: CannotSwap, now: Situation, bin_: Bin | None, request: Swap) -> Outcome:
-    choices: tuple[Option, ...] = ()
-    if why.reason == "full" and why.stint is not None and bin_ is not None:
-        goes = Place(why.stint.bin_id)
-        full = replace(request, outgoing=goes, into_color=None, day=why.day)
-        name = now.roster.bin_of(why.stint).name
-        choices = (Option(f"Swap {name} for {bin_.name}", swap_in_full(full, now.roster)),)
-    return NotSwapped(
-        status=ANSWERED if why.reason == "there_already" else REFUSED,
-        choices=(),
-        reason=why.reason,
-        today=now.today,
-        day=why.day,
-        bin_=bin_,
-        stint=why.stint,
-        color=request.into_color or (request.outgoing.color if request.outgoing else None),
-        offers=choices,
-    )
-
-
-CHECK = Skill(
-    name="swap_check",
-    title="Ask whether a bin may go",
-    examples=("can I swap shadows", "is balance done, can I take it down"),
-    listeners=(),  # one ear hears all of swaps
-    acts=((SwapCheck, swap_check),),
-)
-
-SUGGEST = Skill(
-    name="suggest_swap",
-    title="Ask what goes out next",
-    examples=("what goes in pink next", "what should I put out after ramps"),
-    listeners=(),
-    acts=((SuggestSwap, suggest_swap),),
-)
-
 SWAP = Skill(
     name="swap",
     title="Swap bins, put one out, take one down",
-    examples=("swap Shadows for Gears on 2026-11-23", "take mirrors down"),
+    examples=("swap shadows for gears on monday", "put gears out in pink on monday"),
     listeners=(
         Listener(
             (

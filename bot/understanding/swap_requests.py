@@ -7,12 +7,11 @@ answered like a question, with a button that does it. What may mean something el
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
 from bot.classroom.days import is_school_day
-from bot.classroom.stints import nearest_stint, stint_in, stint_of
+from bot.classroom.stints import nearest_stint, stint_of
 from bot.requests import (
     Ask,
     MoveClosing,
@@ -27,9 +26,9 @@ from bot.requests import (
 from bot.understanding.asking_back import NO, YES, Heard
 from bot.understanding.canonical import closing_in_full, place_in_full, swap_in_full
 from bot.understanding.clause import Clause
-from bot.understanding.coming import coming_days
 from bot.understanding.senses import Kind
-from bot.understanding.swaps import Said, children_named, places_named, swap_said, words_of
+from bot.understanding.swap_questions import suggestion, swap_question
+from bot.understanding.swaps import Said, children_named, swap_said, words_of
 from storage.records import Roster
 
 _DAYS_OFFERED = 5
@@ -42,45 +41,21 @@ _OPENS = re.compile(
 )
 _TILL_WORDS = frozenset(("till", "until", "til", "unless", "instead", "rather"))
 _WISHES = frozenset(("id", "would", "like", "want", "wanna", "love", "please"))
+_THOUGHTS = frozenset(("when", "thinking", "considering", "should", "maybe", "wondering"))
+_NEVER = frozenset((
+    "not", "dont", "never", "wont", "cant", "cannot", "didnt", "shouldnt", "wouldnt", "havent",
+    "hasnt", "isnt", "arent", "aint", "nevermind",
+))  # fmt: skip
 _OTHER_SWAPS = re.compile(
     r"\b(?:swap\w*|switch\w*|trad(?:e|ed|ing)|exchang\w*) (?:the |their |our |all )?"
     r"(?:seats?|tables?|partners?|spots?|places|chairs?|jobs?|desks?|books|shoes|toys|snacks)\b"
 )
 _OTHERS = frozenset(("who", "whos", "whose", "whom", "where", "wheres", "why", "whod", "whove"))
-_WEAK = re.compile(
-    r"\b(?:change\w*|changing|switch\w*|flip\w*|sub\w*|cycle\w*|becom\w*|turns|for)\b"
-)
 _STRONG = re.compile(r"\b(?:swap\w*|exchang\w*|replac\w*|trad\w+|rotat\w*)\b")
-
-_NEXT = re.compile(
-    r"\bnext\b|\bafter(?:wards)?\b|\binstead\b|\breplace\w*\b|\bfollow\w*\b|\bgo(?:es|ing)? (?:in|into|out|up)\b"
-    r"|\b(?:put|set|bring|swap|switch|get)\b|\bcome[s]?\b|\bnew\b"
-)
-_WHAT = re.compile(
-    r"\b(?:what|whats|which|wat|wut|wich|idea|ideas|suggest\w*|recommend\w*|pick|choose|options?)\b"
-)
-_A_BIN = re.compile(r"\b(?:bins?|center|centers|box|boxes|tubs?|activity|activities|kit|kits)\b")
-_GOES = re.compile(
-    r"\b(?:put out|set out|bring out|put up|go out|goes out|going out|swap in|swap to|swap with|put in|goes in|go in)\b"
-)
-_NEXT_BIN = re.compile(
-    r"\bnext (?:\w+ )?(?:bin|center|box|tub|activity|kit|one)s?\b|\b(?:bin|center|box|activity) (?:is |comes |goes )?(?:next|after)\b"
-)
-
-_SWAPPING = re.compile(
-    r"\b(?:swap\w*|switch\w*|exchang\w*|replac\w*|rotat\w*|trad(?:e|ing)|chang(?:e|ed|ing))\b"
-    r"|\b(?:take|taken|taking|pull|pulled|bring|come|comes|go|goes|put|pack|packed|close|closed)\b.*"
-    r"\b(?:down|out|away|up|off|shelf)\b|\b(?:go|pull|close|shut|shelve|retire\w*|end|stop)\b"
-)
-_DONE = re.compile(r"\b(?:done|finished|finish|ready|complete|completed|over|through|thru)\b")
-_CLOSING = re.compile(
-    r"\b(?:close|closes|closing|closed|end|ends|last day|come down|comes down|coming down|due down|leave|"
-    r"how long|how much longer|till when|until when|stay|stays|out|leaves|go away|goes away|finish|due)\b"
-)
 
 
 def hear_swap(clause: Clause) -> Heard | Request | None:
-    """What a clause asks for about swaps and closing days; None where it speaks of something else."""
+    """What a clause asks for about swaps and closing days; None where it is of something else."""
     words = words_of(clause)
     if not clause.bins and _OTHER_SWAPS.search(words) is not None:
         return Heard()  # "g3 and g4 swapped tables": nothing to do with bins
@@ -89,13 +64,13 @@ def hear_swap(clause: Clause) -> Heard | Request | None:
     if set(words.split()) & _OTHERS:
         return None
     if _POLITE.search(words) is None and _asks(clause, words):
-        return _question(clause, words)
+        return swap_question(clause, words)
     said = swap_said(clause)
     if children_named(clause):
         return _once_everyone_has(said, clause, words)
     if said is None:
-        return _suggestion(clause, words)
-    if any(item.can_be(Kind.NOT) for item in clause.items) or "not" in words.split():
+        return suggestion(clause, words)
+    if set(words.split()) & _NEVER:
         return Smalltalk("no")
     request = _request_of(said, clause, words)
     if request is None or isinstance(request, Heard):
@@ -126,10 +101,10 @@ def _is_doubtful(clause: Clause, words: str) -> bool:
     for item in clause.items:
         keys = set(item.keys)
         is_wish = keys <= _WISHES
-        if item.can_be(Kind.IF, Kind.DOUBT) and not item.can_be(Kind.PLAIN):
+        if item.can_be(Kind.IF, Kind.DOUBT, Kind.NOT) and not item.can_be(Kind.PLAIN):
             if not (is_wish or keys & _TILL_WORDS):
                 return True
-        elif keys & {"when", "thinking", "considering", "should", "maybe", "wondering"}:
+        elif keys & _THOUGHTS:
             return True
     return False
 
@@ -256,141 +231,3 @@ def _days_ahead(clause: Clause) -> list[date]:
     skipped = 7 - today.weekday() if "next week" in words_of(clause) else 1
     ahead = (today + timedelta(days=n) for n in range(skipped, 30))
     return [day for day in ahead if is_school_day(clause.roster, day)][:_DAYS_OFFERED]
-
-
-# Questions
-
-
-def _question(clause: Clause, words: str) -> Request | None:
-    suggestion = _suggestion(clause, words)
-    if suggestion is not None:
-        return suggestion
-    places = places_named(clause)
-    if not places and re.search(r"\b(?:it|that|this)\b", words):
-        places = clause.spoken_of[:1]
-    said = swap_said(clause)
-    if said is not None and said.what == "exchange" and not clause.children:
-        comes = said.incoming.bin_id if said.incoming is not None else None
-        goes = said.outgoing
-        if goes is not None and goes.bin_id is not None and comes is not None:
-            roster, today = clause.roster, clause.at.date()
-            if stint_of(roster, goes.bin_id, today) is None:
-                goes, comes = Place(comes), goes.bin_id
-        return SwapCheck((goes,), comes) if goes is not None else None
-    if said is not None and said.what == "put" and said.color is not None:
-        return SwapCheck(
-            (Place(color=said.color),), said.incoming.bin_id if said.incoming else None
-        )
-    if places and _is_about_swapping(clause, words):
-        return SwapCheck(places)
-    if places and not clause.children and _is_about_closing(words):
-        return SwapCheck(places, about="closes")
-    if not places and not clause.children and _any_bin(words):
-        return SwapCheck()
-    return None
-
-
-def _is_about_swapping(clause: Clause, words: str) -> bool:
-    if _SWAPPING.search(words) is not None:
-        return True
-    return (
-        not clause.children
-        and re.search(
-            r"^(?:so |ok |and |hey )*(?:is|are|hows|s|isnt) (?:\S+ ){1,4}?(?:all |about |almost |nearly )*(?:done|finished|complete|completed|over|ready)\b",
-            words,
-        )
-        is not None
-        and not re.search(r"\b(?:we|they|you|everyone|everybody|all of)\b", words)
-    )
-
-
-def _is_about_closing(words: str) -> bool:
-    return re.search(
-        r"\b(?:when|till when|until when|how long|how much longer|what day|which day|whens)\b",
-        words,
-    ) is not None and (
-        _CLOSING.search(words) is not None
-        or _SWAPPING.search(words) is not None
-        or _DONE.search(words) is not None
-    )
-
-
-def _any_bin(words: str) -> bool:
-    """ "which bins can i swap", "is anything ready to come down"."""
-    names_any = re.search(
-        r"\b(?:which|what|any|anything|something|bins?|centers?|boxes|box|one|ones)\b", words
-    )
-    may_go = re.search(
-        r"\b(?:ready|able|time|ok|okay|can|could|should|done|finished|need|needs|due)\b", words
-    )
-    goes = re.search(
-        r"\b(?:swap\w*|switched|retire\w*|come down|go down|be taken down|take down|taken down|pull|be replaced|come out|to go|can go)\b",
-        words,
-    )
-    done = re.search(
-        r"\b(?:which|what|any|anything) (?:bins? |boxes |centers? |of the bins )?(?:is|are|s)? ?(?:all )?(?:done|finished|complete)\b",
-        words,
-    )
-    about_groups = re.search(
-        r"\b(?:groups?|seats?|partners?|tables?|kids?|students?|jobs?)\b", words
-    )
-    return about_groups is None and (
-        (names_any and may_go and goes) is not None or done is not None
-    )
-
-
-def _suggestion(clause: Clause, words: str) -> SuggestSwap | None:
-    """ "what goes in blue next", "next bin for pink", "what should i put out after ramps"."""
-    if clause.children or "happens" in words:
-        return None
-    places = places_named(clause)
-    if len(places) == 2 and _is_in(places, clause):
-        places = tuple(place for place in places if place.color is not None)
-    asks_what = _WHAT.search(words) is not None
-    names_next = _NEXT_BIN.search(words) is not None
-    if len(places) > 1:
-        return None
-    if places:
-        is_next = asks_what and (_NEXT.search(words) is not None)
-        is_short = re.search(r"\b(?:next|after)\b", words) is not None and len(words.split()) <= 6
-        is_idea = re.search(r"\b(?:ideas?|suggest\w*|recommend\w*)\b", words) is not None
-        if not (is_next or is_idea or names_next or (is_short and clause.is_question)):
-            return None
-        if re.search(r"\b(?:covered|standards?|need|needs|left|short|many|long|day|time)\b", words):
-            return None
-        return SuggestSwap(places[0], _first_day(clause))
-    if (
-        (
-            asks_what
-            and _A_BIN.search(words)
-            and re.search(r"\bnext\b|\bput out\b|\bset out\b|\bgo out\b", words)
-        )
-        or (asks_what and _GOES.search(words) and not _names_thing(clause))
-        or (names_next and not re.search(r"\b(?:group|rotation|kids?|for them)\b", words))
-    ):
-        known = clause.spoken_of[:1]
-        return SuggestSwap(known[0] if known else None, _first_day(clause))
-    return None
-
-
-def _is_in(places: Sequence[Place], clause: Clause) -> bool:
-    """ "in blue after boats": a color and the bin that is in it."""
-    stints = {
-        stint_of(clause.roster, place.bin_id, clause.at.date())
-        if place.bin_id is not None
-        else stint_in(clause.roster, place.color or "", clause.at.date())
-        for place in places
-    }
-    return len(stints) == 1 and None not in stints
-
-
-def _names_thing(clause: Clause) -> bool:
-    return any(item.kind in (Kind.SUPPLY, Kind.UNKNOWN, Kind.STATION) for item in clause.items)
-
-
-def _first_day(clause: Clause) -> date | None:
-    days = [item for item in clause.items if item.kind is Kind.DAY]
-    if len(days) != 1:
-        return None
-    found = coming_days(days[0], clause.at.date())
-    return found[0] if len(found) == 1 and found[0] >= clause.at.date() else None

@@ -5,7 +5,17 @@ from typing import Any
 
 from bot import outcomes
 from bot.outcomes import Outcome
-from bot.wording import attendance, closing, journal, needs, questions, swaps, talk, visits
+from bot.wording import (
+    attendance,
+    closing,
+    journal,
+    needs,
+    questions,
+    swap_checks,
+    swaps,
+    talk,
+    visits,
+)
 from bot.wording.voice import Reply, Voice
 
 Words = Callable[[Any, Voice, int], Reply]
@@ -24,8 +34,8 @@ WORDS: dict[type[Outcome], Words] = {
     outcomes.ChildrenNeed: needs.children_need,
     outcomes.Attendance: attendance.attendance,
     outcomes.Coverage: attendance.coverage,
-    outcomes.SwapChecked: swaps.swap_checked,
-    outcomes.NextSuggested: swaps.next_suggested,
+    outcomes.SwapChecked: swap_checks.swap_checked,
+    outcomes.NextSuggested: swap_checks.next_suggested,
     outcomes.Swapped: swaps.swapped,
     outcomes.NotSwapped: swaps.not_swapped,
     outcomes.SwapAsked: swaps.swap_asked,
