@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections import deque
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from bot.classroom.days import minutes_of, rotations_left
+from bot.classroom.days import rotations_left
 from bot.classroom.needs import HORIZON, Tally, missing_visits, needs_of
 from bot.classroom.presence import is_away_in
 from storage.records import Roster, Rotation, Stint, Student
@@ -80,69 +81,66 @@ def _chances(roster: Roster, student: Student, slots: Slots) -> Slots:
 
 
 def _all_been_by(
-    roster: Roster, tally: Tally, stint: Stint, students: Iterable[Student], slots: Slots
+    roster: Roster, tally: Tally, stint: Stint, students: Sequence[Student], slots: Slots
 ) -> date | None:
     """The first day by whose end all visits missing can have been, one a day for each child.
 
-    Seats are matched to visits rotation by rotation with augmenting paths (Ford and Fulkerson
-    1956), so that no other way of seating the children ends sooner.
+    Seats are given as a maximum flow from children over their days to rotations (Ford and Fulkerson
+    1956), day by day, so that no other way of seating the children ends sooner.
     """
-    seating = _Seating(stint.seats)
+    seating = _Flow()
+    wanted = 0
     for student in students:
-        chances = _chances(roster, student, slots)
         missing = missing_visits(tally, stint, student)
-        seating.expect(student.id, missing, [(day, minutes_of(r.starts)) for day, r in chances])
+        seating.widen(_FROM, student.id, missing)
+        wanted += missing
+    chances = {student.id: _chances(roster, student, slots) for student in students}
+    seated = 0
     for day in dict.fromkeys(day for day, _ in slots):
-        if seating.all_seated_with(day):
+        for _, slot in (pair for pair in slots if pair[0] == day):
+            seating.widen((day, slot.starts), _TO, stint.seats)
+        for student_id, able in chances.items():
+            seating.widen(student_id, (student_id, day), 1)
+            for on, slot in able:
+                if on == day:
+                    seating.widen((student_id, day), (day, slot.starts), 1)
+        while seated < wanted and seating.push():
+            seated += 1
+        if seated == wanted:
             return day
     return None
 
 
-class _Seating:
-    """Seats of one bin, rotation by rotation, given to children who need visits."""
+_FROM, _TO = "from", "to"
 
-    def __init__(self, seats: int) -> None:
-        self._seats = seats
-        self._missing: dict[int, int] = {}
-        self._chances: dict[int, list[tuple[date, int]]] = {}
-        self._seated: dict[tuple[date, int], set[int]] = {}
-        self._days: dict[int, dict[date, tuple[date, int]]] = {}
 
-    def expect(self, student: int, missing: int, chances: list[tuple[date, int]]) -> None:
-        """A child who needs so many visits, and the rotations in which the child can come."""
-        self._missing[student], self._chances[student] = missing, chances
-        self._days[student] = {}
+class _Flow:
+    """A network with room on its edges, through which units are pushed one by one."""
 
-    def all_seated_with(self, day: date) -> bool:
-        """Whether everyone can have been when the rotations up to the end of this day are used."""
-        for student in self._missing:
-            while len(self._days[student]) < self._missing[student]:
-                if not self._seat(student, day, set()):
-                    break
-        return all(len(self._days[s]) >= missing for s, missing in self._missing.items())
+    def __init__(self) -> None:
+        self._room: dict[object, dict[object, int]] = {}
 
-    def _seat(self, student: int, last: date, seen: set[tuple[date, int]]) -> bool:
-        """Give a child one more seat, moving others where that frees one."""
-        for slot in self._chances[student]:
-            if slot[0] > last or slot in seen or slot[0] in self._days[student]:
-                continue
-            seen.add(slot)
-            held = self._seated.setdefault(slot, set())
-            if len(held) < self._seats:
-                self._put(student, slot)
-                return True
-            for other in sorted(held):
-                self._take(other, slot)
-                if self._seat(other, last, seen):
-                    self._put(student, slot)
-                    return True
-                self._put(other, slot)
-        return False
+    def widen(self, start: object, end: object, room: int) -> None:
+        """Let so many more units through from one node to another."""
+        edges = self._room.setdefault(start, {})
+        edges[end] = edges.get(end, 0) + room
+        self._room.setdefault(end, {}).setdefault(start, 0)
 
-    def _put(self, student: int, slot: tuple[date, int]) -> None:
-        self._seated[slot].add(student)
-        self._days[student][slot[0]] = slot
-
-    def _take(self, student: int, slot: tuple[date, int]) -> None:
-        self._seated[slot].discard(student)
-        del self._days[student][slot[0]]
+    def push(self) -> bool:
+        """Push one unit through on a shortest way, turning others aside where that frees room."""
+        came: dict[object, object] = {_FROM: _FROM}
+        ahead: deque[object] = deque([_FROM])
+        while ahead and _TO not in came:
+            here = ahead.popleft()
+            for following, room in self._room[here].items():
+                if room > 0 and following not in came:
+                    came[following] = here
+                    ahead.append(following)
+        if _TO not in came:
+            return False
+        node: object = _TO
+        while node != _FROM:
+            self._room[came[node]][node] -= 1
+            self._room[node][came[node]] += 1
+            node = came[node]
+        return True

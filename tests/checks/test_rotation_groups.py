@@ -28,6 +28,8 @@ def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
     if "seed" in metafunc.fixturenames:
         whole = metafunc.config.getoption("--all-of-it")
         metafunc.parametrize("seed", range(CLASSES if whole else SHARE))
+
+
 IMPOSSIBLE = 1_000
 # One child's place in one slot: a stint or nowhere.
 Seat = int | None

@@ -51,9 +51,7 @@ def problems(draw: st.DrawFn) -> PlanProblem:
         ),
         touched=draw(st.frozensets(a_child, max_size=2)),
         visited=draw(
-            st.frozensets(
-                st.tuples(a_child, st.integers(0, bins - 1), st.just(MONDAY)), max_size=3
-            )
+            st.frozensets(st.tuples(a_child, st.integers(0, bins - 1), st.just(MONDAY)), max_size=3)
         ),
         keep_groups=draw(st.sampled_from(KeepGroups)),
         absence_rate=draw(st.sampled_from([0.0, 0.06, 1.0])),
