@@ -189,7 +189,7 @@ class SwapChecked(Outcome):
     set_down: Stint | None  # what is to come into that color anyway
     about: str
     today: date
-    on_shelf: tuple[Bin, ...] = ()
+    on_shelf: tuple[tuple[Bin, Stint | None], ...] = ()  # with the stint to come
     no_such_color: tuple[str, ...] = ()
 
 

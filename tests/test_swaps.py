@@ -268,6 +268,13 @@ def test_nobody_is_asked_where_all_can_have_been_by_then(classroom: Classroom) -
     assert "Not been at Shadows yet: Kai Q." in answer.reply.text
 
 
+def test_nobody_is_asked_where_the_bin_closes_before_the_swap_anyway(
+    classroom: Classroom,
+) -> None:
+    answer = classroom.say(NEXT_WEEK, "2026-11-27T10:20")  # one rotation of four seats is left
+    assert answer.outcome == "done"
+
+
 def test_a_bin_is_ready_when_nobody_who_needs_it_can_still_come(classroom: Classroom) -> None:
     classroom.say("everyone but kai and theo did shadows", "2026-11-16T10:41")
     [fact] = swap_facts(classroom.say("can i swap shadows"))

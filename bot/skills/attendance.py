@@ -160,6 +160,7 @@ SKILL = Skill(
                 "coverage",
                 "have|did we cover|covered|hit|meet|met ... standards|units",
                 "standards so far",
+                "what|which bins|centers|boxes|ones? ... havent|not we|had|done|covered",
             ),
             _hear_covered,
             rank=1,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from bot.classroom.days import school_day_after
-from bot.classroom.stints import out_on, stints_in
+from bot.classroom.stints import nearest_stint, out_on, stints_in
 from bot.classroom.suggestions import Suggestion
 from bot.outcomes import ANSWERED, REFUSED, NextSuggested, Outcome, SwapChecked
 from bot.requests import Place, SuggestSwap, SwapCheck
@@ -19,6 +19,7 @@ _OFFERED = 3
 def swap_check(request: SwapCheck, now: Situation) -> Outcome:
     """Whether each bin asked about may go, and what could come."""
     stints, on_shelf, no_color = _stints_asked(request, now)
+    nowhere = [bin_ for bin_, coming in on_shelf if coming is None]
     states = tuple(state_of(stint, now) for stint in stints)
     one = stints[0] if len(stints) == 1 else None
     incoming = now.roster.bin[request.incoming] if request.incoming is not None else None
@@ -27,7 +28,7 @@ def swap_check(request: SwapCheck, now: Situation) -> Outcome:
         next_ = tuple(s for s in next_ if s.bin_ == incoming)
     set_down = _set_down(one.color, one, now) if one is not None else None
     return SwapChecked(
-        status=ANSWERED if stints or not (on_shelf or no_color) else REFUSED,
+        status=ANSWERED if stints or not (nowhere or no_color) else REFUSED,
         facts={"swap": [fact_of(state, now) for state in states]},
         states=states,
         next_=next_[:_OFFERED],
@@ -42,18 +43,20 @@ def swap_check(request: SwapCheck, now: Situation) -> Outcome:
 
 def _stints_asked(
     request: SwapCheck, now: Situation
-) -> tuple[tuple[Stint, ...], tuple[Bin, ...], tuple[str, ...]]:
+) -> tuple[tuple[Stint, ...], tuple[tuple[Bin, Stint | None], ...], tuple[str, ...]]:
     if not request.places:
         return out_on(now.roster, now.today), (), ()
     stints: list[Stint] = []
-    on_shelf: list[Bin] = []
+    on_shelf: list[tuple[Bin, Stint | None]] = []
     no_color: list[str] = []
     for place in request.places:
         stint = now.stint(place, now.today)
         if stint is not None:
             stints.append(stint)
         elif place.bin_id is not None:
-            on_shelf.append(now.roster.bin[place.bin_id])
+            coming = nearest_stint(now.roster, place.bin_id, now.today)
+            is_coming = coming is not None and coming.opens > now.today
+            on_shelf.append((now.roster.bin[place.bin_id], coming if is_coming else None))
         else:
             no_color.append(place.color or "")
     return tuple(dict.fromkeys(stints)), tuple(on_shelf), tuple(no_color)

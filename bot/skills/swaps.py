@@ -88,7 +88,7 @@ def _sides(request: Swap, now: Situation) -> tuple[Stint | CannotSwap | None, Bi
     if second.bin_id is None:
         return CannotSwap("two_colors", day), None
     bin_ = now.roster.bin[second.bin_id]
-    if goes is not None and goes.bin_id == bin_.id:
+    if goes is not None and goes.bin_id == bin_.id and goes.is_out(day):
         return CannotSwap("there_already", day, goes), bin_
     if first.bin_id is not None and goes is None:
         return CannotSwap("neither_out", day), bin_
@@ -98,7 +98,8 @@ def _sides(request: Swap, now: Situation) -> tuple[Stint | CannotSwap | None, Bi
 def _gone_by_then(request: Swap, day: date, now: Situation) -> Stint | None:
     """What is in the color today and closes before the day of the swap."""
     stint = stint_in(now.roster, request.into_color or "", now.today)
-    return None if stint is None or stint.is_out(day) else stint
+    comes = request.incoming.bin_id if request.incoming is not None else None
+    return None if stint is None or stint.is_out(day) or stint.bin_id == comes else stint
 
 
 def _there_already(request: Swap, day: date, now: Situation) -> CannotSwap | None:
@@ -229,9 +230,10 @@ SWAP = Skill(
                 "next|after|instead|comes|coming|goes|go|going|come",
                 "done|finished|ready|complete|over",
                 "in|into <bin>",
+                "fits|fit|matches|match|is <bin>",
                 "suggest|suggestion|suggestions|idea|ideas|recommend",
                 "out|in|up|off|more|weeks|days",
-                "<bin> for|to <bin>",
+                "<bin> for|to|-|→ <bin>",
             ),
             hear_swap,
             rank=1,

@@ -69,7 +69,17 @@ _PUTS = _compiled(
     rf"{_PART}(?:(?:into|to|inside|on) )*{_C}",
     rf"{_C} (?:is )?(?:gets|getting|takes|has|will have|opens with|starts with|is now) {_Y}",
     rf"{_Y} (?:in|into) {_C}",
+    rf"{_C} (?:is|:|=) {_Y}",
     rf"(?:in|into) {_C} (?:(?:put|goes|comes|next) )?{_Y}",
+)
+_IN_ITS_PLACE = _compiled(
+    rf"(?:{_PUT}) {_PART}{_Y} {_PART}(?:in its place|in place|instead|in that)",
+    rf"{_Y} (?:goes |comes )?(?:in its place|instead)",
+)
+_EXTENDS = _compiled(
+    rf"(?:extend|extends|prolong) {_ANY_X}",
+    rf"(?:{_STAY}) {_PART}{_ANY_X} {_FEW}(?:longer|a while|bit|{_UNTIL})",
+    rf"{_ANY_X} {_FEW}(?:stay|stays|run|remain) {_FEW}(?:longer|a while|bit)",
 )
 _PUTS_OUT = _compiled(
     rf"(?:{_PUT}) (?:out|up) {_Y}",
@@ -91,7 +101,7 @@ _DOWNS = _compiled(
     rf"(?:put|set) (?:back )?{_ANY_X} (?:back )?on shelf",
 )
 _TIDIES = _compiled(
-    rf"(?:put|putting|pack|packing|packed|clear|clean) (?:away|up|back) {_ANY_X}",
+    rf"(?:put|putting|pack|packing|packed|clear) (?:away|up|back) {_ANY_X}",
     rf"(?:put|putting|pack|packing|packed|clear) {_ANY_X} (?:away|up|back)",
 )
 _STAYS = _compiled(
@@ -127,6 +137,7 @@ BY_FORM: tuple[tuple[str, tuple[re.Pattern[str], ...]], ...] = (
     ("longer", _LONGER),
     ("exchange", _EXCHANGES),
     ("put", _PUTS),
+    ("instead", _IN_ITS_PLACE),
     ("stays", _STAYS),
     ("closes", _CLOSES),
     ("tidy", _TIDIES),
@@ -134,6 +145,7 @@ BY_FORM: tuple[tuple[str, tuple[re.Pattern[str], ...]], ...] = (
     ("down", _DOWNS),
     ("begins", _BEGINS),
     ("ends", _CLOSES_NOW),
+    ("extend", _EXTENDS),
     ("swap", _SWAP_ALONE),
 )
 """What is said -> its patterns, in the order in which they are tried."""

@@ -37,6 +37,7 @@ _NEXT_BIN = _any(
     "next (?:[a-z]+ )?(?:bin|center|box|tub|activity|kit|one)s?",
     "(?:bin|center|box|activity) (?:is |comes |goes )?(?:next|after)",
 )
+_FITS = _any("fits?, matches, goes with, on the shelf, match")
 _OTHER_NEXT = _any("covered, standards?, need, needs, left, short, many, long, day, time")
 _FOR_CHILDREN = _any("group, rotation, kids?, for them")
 
@@ -54,13 +55,20 @@ _IS_DONE = re.compile(
 _PEOPLE = _any("we, they, you, everyone, everybody, all of")
 _WHEN = _any("when, whens, till when, until when, how long, how much longer, what day, which day")
 _CLOSING = _any(
+    "open, opens, start, starts, begin, begins, come out, comes out",
     "close, closes, closing, closed, ends?, last day, due, leaves?, stays?, out, finish, go away",
     "comes? down, coming down, goes away",
+)
+_IN_BOX = re.compile(r"^(?:what|whats|which bin) (?:is |s )?(?:there )?in\b")
+_ARE_OUT = re.compile(
+    r"^(?:what|whats|which|what all) (?:bins? |boxes |centers? )?(?:is |are |s )?(?:all )?"
+    r"(?:out|up)\b"
 )
 _ANY_BIN = _any("which, what, any, anything, something, bins?, centers?, boxes, box, ones?")
 _MAY_GO = _any("ready, able, time, ok, okay, can, could, should, done, finished, needs?, due")
 _GOES = _any(
-    "swap*, retire*, come down, go down, be taken down, take down, taken down, pull, be replaced",
+    "swap*, switch*, chang*, rotat*, retire*",
+    "come down, go down, be taken down, take down, taken down, pull, be replaced",
     "come out, to go, can go",
 )
 _WHICH_DONE = _any(
@@ -83,10 +91,15 @@ def swap_question(clause: Clause, words: str) -> Request | None:
         check = _for_another(said, clause)
         if check is not None:
             return check
-    if places and _is_about_swapping(clause, words):
+    stays = said is not None and said.what in ("stays", "longer", "closes", "extend")
+    if places and not stays and _is_about_swapping(clause, words):
         return SwapCheck(places)
     if clause.children:
         return None
+    if places and (stays or _IN_BOX.search(words) is not None):
+        return SwapCheck(places, about="closes")
+    if not places and _ARE_OUT.search(words) is not None:
+        return SwapCheck(about="closes")
     if places and _is_about_closing(words):
         return SwapCheck(places, about="closes")
     return SwapCheck() if not places and _is_about_any_bin(words) else None
@@ -107,7 +120,8 @@ def _for_another(said: Said, clause: Clause) -> SwapCheck | None:
 def _is_about_swapping(clause: Clause, words: str) -> bool:
     if _SWAPPING.search(words) is not None:
         return True
-    is_done = _IS_DONE.search(words) is not None and _PEOPLE.search(words) is None
+    ready = clause.is_question and words.split()[-1:] == ["ready"]
+    is_done = (ready or _IS_DONE.search(words) is not None) and _PEOPLE.search(words) is None
     return is_done and not clause.children
 
 
@@ -157,6 +171,8 @@ _SHORT = 6  # words of a "blue next?"
 
 def _asks_for_a_bin(clause: Clause, words: str) -> bool:
     """Whether it asks for a bin where none is named."""
+    if _WHAT.search(words) is not None and _FITS.search(words) is not None:
+        return True
     if _NEXT_BIN.search(words) is not None and _FOR_CHILDREN.search(words) is None:
         return True
     if _WHAT.search(words) is None:

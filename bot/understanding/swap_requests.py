@@ -11,7 +11,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from bot.classroom.days import is_school_day
-from bot.classroom.stints import nearest_stint, stint_of
+from bot.classroom.stints import nearest_stint, stint_in, stint_of
 from bot.requests import (
     Ask,
     MoveClosing,
@@ -50,6 +50,7 @@ _OTHER_SWAPS = re.compile(
     r"\b(?:swap\w*|switch\w*|trad(?:e|ed|ing)|exchang\w*) (?:the |their |our |all )?"
     r"(?:seats?|tables?|partners?|spots?|places|chairs?|jobs?|desks?|books|shoes|toys|snacks)\b"
 )
+_MISSES = re.compile(r"\bmiss(?:es|ing)?(?: out)?\b.*\b(?:if|when)\b")
 _OTHERS = frozenset(("who", "whos", "whose", "whom", "where", "wheres", "why", "whod", "whove"))
 _STRONG = re.compile(r"\b(?:swap\w*|exchang\w*|replac\w*|trad\w+|rotat\w*)\b")
 
@@ -61,7 +62,7 @@ def hear_swap(clause: Clause) -> Heard | Request | None:
         return Heard()  # "g3 and g4 swapped tables": nothing to do with bins
     if any(item.kind is not Kind.EVERYONE for item in children_named(clause)):
         return None  # "swap mia and ben", "g3 swapped to ramps"
-    if set(words.split()) & _OTHERS:
+    if set(words.split()) & _OTHERS and not _MISSES.search(words):
         return None
     if _POLITE.search(words) is None and _asks(clause, words):
         return swap_question(clause, words)
@@ -75,7 +76,7 @@ def hear_swap(clause: Clause) -> Heard | Request | None:
     request = _request_of(said, clause, words)
     if request is None or isinstance(request, Heard):
         return request
-    if _is_doubtful(clause, words):
+    if _is_doubtful(clause, words) and not _may_stay(request, clause):
         return _check_instead(request, clause)
     return _asked_or_done(request, said, clause)
 
@@ -94,6 +95,13 @@ def _asks(clause: Clause, words: str) -> bool:
     opens = first is not None and first.can_be(Kind.AUX) and bool(_OPENS.search(words))
     asked = re.search(r"\b(?:till|until) when\b", words) is not None
     return clause.is_question or opens or asked or _MAY_I.search(words) is not None
+
+
+def _may_stay(request: Swap | MoveClosing, clause: Clause) -> bool:
+    """ "ramps can stay another week" """
+    doubts = [i for i in clause.items if i.can_be(Kind.IF, Kind.DOUBT, Kind.NOT)]
+    doubts = [i for i in doubts if not (i.can_be(Kind.PLAIN) or set(i.keys) & _TILL_WORDS)]
+    return isinstance(request, MoveClosing) and all(i.keys == ("can",) for i in doubts)
 
 
 def _is_doubtful(clause: Clause, words: str) -> bool:
@@ -124,6 +132,8 @@ def _request_of(said: Said, clause: Clause, words: str) -> Swap | MoveClosing | 
         return None
     if said.what == "tidy":
         return _tidied_or_down(said, roster, today)
+    if said.what == "extend":
+        return _how_long(said, roster, today)
     if said.what in ("stays", "closes", "longer"):
         return _closing(said, base, clause)
     if said.what == "swap":
@@ -180,6 +190,28 @@ def _tidied_or_down(said: Said, roster: Roster, today: date) -> Heard:
     )
     name = place_in_full(said.outgoing, roster)
     return Heard(asks=[Ask("tidied_or_down", name, options, Swap.name)])
+
+
+def _how_long(said: Said, roster: Roster, today: date) -> Heard | None:
+    """ "extend ramps": till when?"""
+    place = said.outgoing
+    assert place is not None
+    by_bin = place.bin_id is not None
+    stint = (
+        stint_of(roster, place.bin_id or 0, today)
+        if by_bin
+        else stint_in(roster, place.color or "", today)
+    )
+    if stint is None or stint.closes is None:
+        return None
+    days = [stint.closes + timedelta(weeks=n) for n in (1, 2)]
+    options = tuple(
+        Option(
+            f"Till {day:%a} {day.day} {day:%b}", closing_in_full(MoveClosing(place, day), roster)
+        )
+        for day in days
+    )
+    return Heard(asks=[Ask("till_when", roster.bin_of(stint).name, options, MoveClosing.name)])
 
 
 def _check_instead(request: Swap | MoveClosing, clause: Clause) -> Request | None:

@@ -20,6 +20,9 @@ _ANYWAY = frozenset(("anyway", "anyways", "regardless"))
 _SLIPS = {"swpa": "swap", "sawp": "swap", "swp": "swap", "sqap": "swap", "wsap": "swap"}
 
 
+_START = re.compile(r"(?<!till )(?<!until )(?<!til )(?<!through )(?:on )?<day:\d+> ?")
+
+
 @dataclass(frozen=True, slots=True)
 class Said:
     """What a clause says of a swap; `certain` is False where words are left that may matter.
@@ -63,14 +66,19 @@ def swap_said(clause: Clause) -> Said | None:
     line = _line_of(clause)
     if line is None:
         return None
-    for what, patterns in BY_FORM:
-        for pattern in patterns:
-            match = pattern.search(line.text + " ")
-            if match is not None:
-                said = _said(what, match, line, clause)
+    for text in dict.fromkeys((line.text, _without_days(line.text))):
+        for what, patterns in BY_FORM:
+            for pattern in patterns:
+                match = pattern.search(f"{text} ")
+                said = _said(what, match, line, clause) if match is not None else None
                 if said is not None:
                     return said
     return None
+
+
+def _without_days(text: str) -> str:
+    """The line without the days on which something begins: they may stand anywhere."""
+    return _START.sub("", text).strip()
 
 
 def children_named(clause: Clause) -> tuple[Item, ...]:
@@ -148,12 +156,13 @@ def _line_of(clause: Clause) -> _Line | None:
             parts += [word for word in _words((item,)) if _is_kept(word, item)]
             for word in _words((item,)):
                 line.kinds.setdefault(word, set()).add(item.kind)
-    line.text = _with_more(" ".join(part for part in parts if part), line)
+    text = " ".join(part for part in parts if part).replace("- >", "→").replace(" > ", " → ")
+    line.text = _with_more(text, line)
     return line
 
 
 def _is_kept(word: str, item: Item) -> bool:
-    if item.kind in (Kind.QUERY, Kind.STOP, Kind.MARK) and word not in ("&", "→"):
+    if item.kind in (Kind.QUERY, Kind.STOP, Kind.MARK) and word not in ("&", "→", ">", "="):
         return False
     if word in DROPPED:
         return False
@@ -205,9 +214,12 @@ def _said(what: str, match: re.Match[str], line: _Line, clause: Clause) -> Said 
     if re.search(r"<bin:\d+> in(?:to)? <bin:\d+>", match[0]):
         return None  # "change the batteries in shadows"
     out = _place(found.get("out"), line, clause)
-    if found.get("out") and out is None:
-        return None
     incoming = _place(found.get("in"), line, clause)
+    if what == "instead":
+        out = next((p for p in (*line.places, *clause.spoken_of[:1]) if p != incoming), None)
+        what = "exchange"
+    if (found.get("out") or what == "exchange") and out is None:
+        return None
     color = _place(found.get("color"), line, clause)
     if what == "out" and incoming is not None:
         what = "put"
@@ -223,9 +235,11 @@ def _said(what: str, match: re.Match[str], line: _Line, clause: Clause) -> Said 
     today = clause.at.date()
     day, several, unknown = _one_day(starts, today)
     till, several_till, unknown_till = _one_day(tills, today)
-    rest = _rest(line.text[: match.start()] + " " + line.text[match.end() :], line)
+    rest = _rest(match.string[: match.start()] + " " + match.string[match.end() :], line)
     if re.search(r"^<(?:bin|color):\d+> to <", match[0]):
         rest.append("to")  # "ramps to gears" may send somebody there
+    if re.search(r"^<\w+:\d+> (?:is|:|=|in) <", match[0]) and not line.days:
+        rest.append("is")  # "gears in pink": said of how it is, or to be done?
     return Said(
         what=what,
         outgoing=out,

@@ -24,6 +24,7 @@ def question(outcome: Question, voice: Voice, entry_id: int) -> Reply:
         "which_meaning": f"How is “{words}” meant?",
         "was_with_them": f"Was {words} with them?",
         "tidied_or_down": f"Is {words} to be taken down, so that nobody goes there any more?",
+        "till_when": f"{words}: till when?",
         "day_to_come": "Which day is meant?",
         "confirm_swap": "I am not sure I read that right. Shall I do this?",
         "confirm": f"I am not sure about “{words}”. Shall I log this?"

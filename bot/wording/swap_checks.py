@@ -21,10 +21,21 @@ _NAMED = 6  # children on one line
 
 def swap_checked(outcome: SwapChecked, voice: Voice, entry_id: int) -> Reply:
     """Whether each bin may go, and for one bin what could come."""
-    lines = [f"{bin_.name} is on the shelf." for bin_ in outcome.on_shelf]
+    lines = [
+        sentence(f"{voice.bin_with_color(stint)} {till(stint, outcome.today)}")
+        if stint is not None
+        else f"{bin_.name} is on the shelf."
+        for bin_, stint in outcome.on_shelf
+    ]
     lines += [f"No bin is in the {color} box today." for color in outcome.no_such_color]
     if len(outcome.states) == 1:
         return _one_bin(outcome, outcome.states[0], lines, voice)
+    if outcome.about == "closes":
+        lines += [
+            f"{voice.bin_with_color(s.stint)}: {till(s.stint, outcome.today)}"
+            for s in outcome.states
+        ]
+        return Reply("\n".join(lines) or "No bin is out today.")
     ready = [state for state in outcome.states if state.is_ready]
     if outcome.states and not ready:
         lines.append("No bin can go yet without someone missing out.")
