@@ -20,7 +20,7 @@ from bot.outcomes import (
 )
 from bot.requests import Ask, LogVisits, Option, Request, Smalltalk
 from bot.skills import SKILLS
-from bot.skills.replaying import replay
+from bot.skills.replaying import built_on, replay
 from bot.skills.skill import Act, Situation
 from bot.understanding.answers import choice_meant, filled
 from bot.understanding.clause import Last
@@ -176,7 +176,7 @@ def _act_again(old: Entry, reading: Reading | str, now: Situation) -> list[Outco
         return [LogCorrected(status=UNCLEAR, entry=old, kept=True)]
     with now.book.attempt() as attempt:
         outcomes, change = replay(old, lambda: _act(reading, now), now)
-        if now.book.entries_at_stints_taken_back():
+        if built_on(now.roster, now):
             attempt.give_up()  # turns were logged since at a bin that the old wording put out
             return [LogCorrected(status=REFUSED, entry=old, built_on=True)]
     by_itself = any(o.status != DONE or o.changes for o in outcomes)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date
 
 from sqlalchemy import select
 
 from storage.of_class import OfClass
-from storage.tables import claims, stints
+from storage.tables import changes, claims, entries, stints
 
 
 @dataclass(frozen=True)
@@ -59,6 +60,19 @@ class Stints(OfClass):
         if day is not None:
             query = query.where(claims.c.day == day)
         return self.connection.execute(query.limit(1)).first() is not None
+
+    def entries_behind(self, stint_ids: Collection[int]) -> tuple[int, ...]:
+        """The standing entries that put these stints out or changed their days."""
+        made = select(stints.c.made_by).where(stints.c.id.in_(stint_ids))
+        changed = select(changes.c.entry_id).where(
+            changes.c.subject == stints.name,
+            changes.c.row_id.in_(stint_ids),
+            changes.c.settles.is_(False),
+        )
+        query = select(entries.c.id).where(
+            entries.c.id.in_(made.union(changed)), entries.c.undone_by.is_(None)
+        )
+        return tuple(self.connection.scalars(query.order_by(entries.c.id)))
 
     def entries_at_stints_taken_back(self) -> tuple[int, ...]:
         """The entries whose visits stand at a stint that was taken back: none may be left so."""

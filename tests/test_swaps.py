@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from contextlib import suppress
 from datetime import date
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
+from bot.classroom.stints import clashes
 from bot.conversation import Answer, Incoming, take
 from bot.folder import ClassFolder, read_folder
 from bot.folder.loading import load
@@ -98,6 +102,15 @@ def test_a_swap_texted_twice_says_so(classroom: Classroom) -> None:
     again = classroom.say(NEXT_WEEK)
     assert (again.outcome, changes(again)) == ("answered", [])
     assert again.reply.text.startswith("Nothing to do: Gears (pink)")
+
+
+def test_a_swap_done_is_not_turned_round_by_texting_it_again(classroom: Classroom) -> None:
+    classroom.say("swap shadows for gears now anyway")
+    classroom.say("g1 did gears")
+    again = classroom.say("swap shadows for gears now anyway")
+    assert (again.outcome, changes(again)) == ("answered", [])
+    back = classroom.say("swap gears for shadows on 2026-11-20 anyway")
+    assert changes(back) == [row("pink", "Gears", "Shadows", "2026-11-20")]
 
 
 def test_an_edit_swaps_for_another_bin(classroom: Classroom) -> None:
@@ -410,3 +423,40 @@ def test_a_folder_loaded_again_leaves_what_was_swapped(tmp_path: Path) -> None:
         assert (again.differences, again.conflicts) == ((), ())
         assert [(s.bin_id, *told(s)) for s in work.book(class_.id).roster().stints] == before
     database.close()
+
+
+# Whatever is texted, in whatever order
+
+
+class Rollback(Exception):
+    """Ends an example without keeping it."""
+
+
+TEXTS = (
+    *("swap shadows for gears now anyway", "swap pink for gears on 2026-11-20 anyway"),
+    *("take shadows down", "take shadows down anyway", "put gears in pink", "put gears in red"),
+    *("put gears in pink on 2026-11-30", "take ramps down on 2026-11-18 anyway", "undo", "redo"),
+    *("put gears in red on 2026-11-19", "keep shadows a week longer", "keep gears a week longer"),
+    *("g1 did gears", "g2 did pink", "close ramps on 2026-11-18", "undo 3", "undo 4", "undo 5"),
+    *("swap gears for ramps now anyway", "put ramps in pink on 2026-12-14", "g3 did red"),
+    *("swap red for shadows on 2026-11-23 anyway", "take gears down anyway"),
+)
+
+
+@given(texts=st.lists(st.sampled_from(TEXTS), min_size=3, max_size=9))
+@settings(
+    max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
+def test_a_color_holds_one_bin_and_a_bin_is_in_one_color(
+    classroom: Classroom, texts: list[str]
+) -> None:
+    with suppress(Rollback), classroom.database.writing() as work:
+        book = work.book(classroom.class_id)
+        for minute, text in enumerate(texts):
+            at = moment(f"2026-11-17T10:{41 + minute}")
+            take(book, classroom.owner, Incoming(text, at, at))
+            roster = book.roster()
+            assert clashes(roster) == frozenset()
+            assert [c for c in book.claims() if c.turn.stint_id not in roster.stint] == []
+            assert [s for s in roster.stints if s.closes and s.closes < s.opens] == []
+        raise Rollback

@@ -83,6 +83,24 @@ def stint_changes(before: Roster, after: Roster) -> tuple[Mapping[str, object], 
     return tuple(rows)
 
 
+def clashes(roster: Roster) -> frozenset[int]:
+    """Stints that are out while another is in their color, or their bin in another color.
+
+    On the day of a swap in the middle of school the color may be shared.
+    """
+    found: set[int] = set()
+    by_opening = sorted(roster.stints, key=lambda s: (s.opens, s.id))
+    for at, one in enumerate(by_opening):
+        for other in by_opening[at + 1 :]:
+            if one.closes is not None and one.closes < other.opens:
+                continue
+            same_color = one.color.casefold() == other.color.casefold()
+            hands_over = one.closes == other.opens
+            if one.bin_id == other.bin_id or (same_color and not hands_over):
+                found |= {one.id, other.id}
+    return frozenset(found)
+
+
 def colors(roster: Roster) -> tuple[str, ...]:
     """Every color a bin of this class has been or will be in."""
     return tuple(dict.fromkeys(stint.color for stint in roster.stints))

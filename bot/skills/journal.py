@@ -15,6 +15,7 @@ from bot.outcomes import (
     SteppedBack,
 )
 from bot.requests import Redo, Request, Undo, Why
+from bot.skills.replaying import built_on
 from bot.skills.skill import Situation, Skill
 from bot.understanding.clause import Clause
 from bot.understanding.reading import Listener
@@ -55,11 +56,12 @@ def _step(entry: Entry, now: Situation, *, forward: bool) -> Outcome:
         journal.step_back(entry.id)
         journal.mark_undone(entry.id)
         now.book.close_entry(now.entry_id, kind="redo" if forward else "undo")
-        built_on = now.book.entries_at_stints_taken_back()
-        if built_on:
-            attempt.give_up()  # visits would stand at a bin that was never out
-    if built_on:
-        later = tuple(now.book.entries(built_on).values())
+        standing_on_it = built_on(now.roster, now)
+        if standing_on_it:
+            attempt.give_up()
+    if standing_on_it:
+        told = now.book.entries(standing_on_it).values()
+        later = tuple(e for e in told if e.id not in (entry.id, now.entry_id))
         return SteppedBack(
             status=REFUSED, entry=original, forward=forward, reason="built_on", built_on=later
         )

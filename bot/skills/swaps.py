@@ -6,7 +6,7 @@ from datetime import date
 
 from bot.classroom.cautions import kept_from
 from bot.classroom.readiness import missing_out
-from bot.classroom.stints import out_on, stint_in, stint_of
+from bot.classroom.stints import out_on, stint_in, stint_of, stints_in
 from bot.classroom.swaps import (
     CannotSwap,
     day_of_swap,
@@ -83,6 +83,9 @@ def _sides(request: Swap, now: Situation) -> tuple[Stint | CannotSwap | None, Bi
         missing = CannotSwap("not_out", day)
         return goes or missing, now.bin_at(first, None) if goes is None else None
     comes = _in_place(second, day, now)
+    done = _done_before(first, comes, now) if goes is None else None
+    if done is not None:
+        return CannotSwap("there_already", day, done), now.roster.bin_of(done)
     if second.bin_id is None or (goes is None and comes is not None):
         first, second, goes, comes = second, first, comes, goes
     if second.bin_id is None:
@@ -93,6 +96,15 @@ def _sides(request: Swap, now: Situation) -> tuple[Stint | CannotSwap | None, Bi
     if first.bin_id is not None and goes is None:
         return CannotSwap("neither_out", day), bin_
     return goes, bin_
+
+
+def _done_before(first: Place, comes: Stint | None, now: Situation) -> Stint | None:
+    """The stint that came when the bin named first went: the swap is done, not to be turned
+    round."""
+    if first.bin_id is None or comes is None:
+        return None
+    before = [s for s in stints_in(now.roster, comes.color) if s.opens < comes.opens]
+    return comes if before and before[-1].bin_id == first.bin_id else None
 
 
 def _gone_by_then(request: Swap, day: date, now: Situation) -> Stint | None:

@@ -44,7 +44,7 @@ def stepped_back(outcome: SteppedBack, voice: Voice, entry_id: int) -> Reply:
 
 def _built_on(outcome: SteppedBack, quote: str) -> Reply:
     """What came after, and must be undone first."""
-    lines = [f"Not undone: turns were logged since at a bin that it put out. {quote}"]
+    lines = [f"Not undone: what was texted since rests on it. Undo that first. {quote}"]
     choices = tuple(
         Option(f"Undo {quoted(entry.text)}"[:_LONGEST_QUOTE], f"undo {entry.id}")
         for entry in outcome.built_on
@@ -80,7 +80,7 @@ def log_corrected(outcome: LogCorrected, voice: Voice, entry_id: int) -> Reply:
         old = _quote(outcome.entry.text, voice)
         return Reply(f"I could not read the new wording, so the old one stands: {old}")
     if outcome.built_on:
-        return Reply("Turns were logged since at the bin that text put out: undo those first.")
+        return Reply("Nothing changed: later texts rest on the old wording. Undo those first.")
     if not outcome.added and not outcome.removed and not outcome.changes:
         return Reply("Read again: nothing changes.")
     lines = ["Changed."]
