@@ -203,6 +203,7 @@ class NextSuggested(Outcome):
     next_: tuple[Suggestion, ...]
     set_down: Stint | None
     today: date
+    names_kept: bool  # the owner is told for whom a bin is not
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -240,6 +240,17 @@ def test_a_turn_logged_since_must_be_undone_before_the_swap(classroom: Classroom
     assert classroom.visits() == set()
 
 
+def test_what_was_put_into_the_color_since_must_be_undone_first(classroom: Classroom) -> None:
+    down = classroom.say("take shadows down on 2026-11-18 anyway")
+    put = classroom.say("put gears out in pink on 2026-11-20")
+    refused = classroom.say(f"undo {down.entry_id}")
+    assert (refused.outcome, changes(refused)) == ("refused", [])
+    assert [choice.send for choice in refused.reply.choices] == [f"undo {put.entry_id}"]
+    classroom.say(f"undo {put.entry_id}")
+    assert classroom.say(f"undo {down.entry_id}").outcome == "done"
+    assert stints(classroom, "pink") == [("Shadows", OPENS, CLOSES)]
+
+
 def test_an_edit_may_not_take_the_bin_away_under_turns(classroom: Classroom) -> None:
     classroom.say("swap shadows for gears now anyway", message="7")
     classroom.say("g1 did gears")
@@ -363,6 +374,10 @@ def test_a_bin_cannot_stay_where_another_is_set_down(classroom: Classroom) -> No
 
 def test_who_is_kept_away_is_named_to_the_owner_only(classroom: Classroom) -> None:
     classroom.say("take dough down now anyway", "2026-11-16T09:00")
+    next_ = classroom.say("what goes in purple next", member=classroom.member("Kim"))
+    assert "not for 1 child" in next_.reply.text
+    assert "Wei" not in next_.reply.text
+    assert "not for Wei Z." in classroom.say("what goes in purple next").reply.text
     text = "put dough out in purple on 2026-11-23"
     as_owner = classroom.say(text, place="owner's chat")
     assert "By your class list Dough is not for Wei Z." in as_owner.reply.text

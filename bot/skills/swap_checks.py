@@ -12,6 +12,7 @@ from bot.requests import Place, SuggestSwap, SwapCheck
 from bot.skills.boxes import fact_of, next_bins, state_of
 from bot.skills.skill import Situation, Skill
 from storage.records import Bin, Stint
+from storage.register import OWNER
 
 _OFFERED = 3
 
@@ -81,6 +82,7 @@ def suggest_swap(request: SuggestSwap, now: Situation) -> Outcome:
         next_=found[:_OFFERED],
         set_down=set_down,
         today=now.today,
+        names_kept=now.member.role == OWNER,
     )
 
 

@@ -10,8 +10,8 @@ SCHOOL_DECIDES = "Your school's own plan, the nurse and local rules decide."
 SMALL_PART = "1.25 in (31.7 mm)"  # across the cylinder of 16 CFR 1501.4
 
 _REMINDERS: tuple[tuple[str, str], ...] = (
-    ("small part", f"small parts (what fits a tube {SMALL_PART} wide): none in mouths"),
-    ("small ball", f"small parts (what fits a tube {SMALL_PART} wide): none in mouths"),
+    ("small part", f"small parts, which fit a tube {SMALL_PART} wide: none in mouths"),
+    ("small ball", f"small parts, which fit a tube {SMALL_PART} wide: none in mouths"),
     ("marble", "marbles: none in mouths"),
     ("sharp", "sharp points: an adult's eye"),
     ("magnet", "magnets: none in mouths, count them back in"),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from bot.classroom.readiness import Readiness
 from bot.classroom.suggestions import Suggestion
 from bot.outcomes import NextSuggested, SwapChecked
@@ -9,12 +11,13 @@ from bot.requests import Option
 from bot.wording.voice import (
     Reply,
     Voice,
+    counted,
     listed,
     sentence,
     short_day,
     till,
 )
-from storage.records import Bin, Stint, Supply
+from storage.records import Bin, Stint, Student, Supply
 
 _NAMED = 6  # children on one line
 
@@ -101,6 +104,13 @@ def _when(outcome: SwapChecked, state: Readiness) -> str:
     )
 
 
+def kept(students: Sequence[Student], voice: Voice, *, by_name: bool) -> str:
+    """Children whom a caution keeps from a bin: by name to the owner, else how many."""
+    if by_name and voice.spoken is None:
+        return voice.children(students)
+    return counted(len(students), "child", "children")
+
+
 def need_or_needs(count: int) -> str:
     """ "Mia still needs it", "Mia and Theo still need it"."""
     return "needs" if count == 1 else "need"
@@ -134,8 +144,8 @@ def next_suggested(outcome: NextSuggested, voice: Voice, entry_id: int) -> Reply
         return Reply("\n".join([*lines, "No bin on the shelf is free then."]))
     best, *rest = outcome.next_
     lead = f"Next{where} from {short_day(outcome.day, outcome.today)}: "
-    lines.append(f"{lead}{_in_full(best, voice)}")
-    lines += [f"Or {_in_full(other, voice)}" for other in rest]
+    lines.append(f"{lead}{_in_full(best, outcome, voice)}")
+    lines += [f"Or {_in_full(other, outcome, voice)}" for other in rest]
     return Reply(
         "\n".join(lines), tuple(_put_out(s.bin_, outcome, voice) for s in outcome.next_[:2])
     )
@@ -160,7 +170,7 @@ def _in_short(found: Suggestion) -> str:
     return f"{found.bin_.name} {f'{fits} and {ready}' if fits else ready}"
 
 
-def _in_full(found: Suggestion, voice: Voice) -> str:
+def _in_full(found: Suggestion, outcome: NextSuggested, voice: Voice) -> str:
     reasons = [_fits(found) or "fits no unit taught then"]
     reasons.append(
         f"new to {found.not_had} of {found.meant_for}"
@@ -176,7 +186,7 @@ def _in_full(found: Suggestion, voice: Voice) -> str:
     if found.last_out is not None:
         reasons.append(f"last out {short_day(found.last_out, found.last_out)}")
     if found.kept_away:
-        reasons.append(f"not for {voice.children(found.kept_away, most=3)}")
+        reasons.append(f"not for {kept(found.kept_away, voice, by_name=outcome.names_kept)}")
     return sentence(f"{found.bin_.name}: {', '.join(reasons)}")
 
 

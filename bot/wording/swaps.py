@@ -5,11 +5,10 @@ from __future__ import annotations
 from bot.outcomes import NotSwapped, SwapAsked, Swapped
 from bot.requests import Option
 from bot.wording.cautions import SCHOOL_DECIDES, reminder
-from bot.wording.swap_checks import need_or_needs
+from bot.wording.swap_checks import kept, need_or_needs
 from bot.wording.voice import (
     Reply,
     Voice,
-    counted,
     sentence,
     short_day,
     till,
@@ -68,10 +67,7 @@ def _follows(stint: Stint, today: object, voice: Voice) -> str:
 def _look_out(outcome: Swapped, bin_: Bin, voice: Voice) -> list[str]:
     lines = []
     if outcome.kept_away:
-        if outcome.names_kept and voice.spoken is None:
-            who = voice.children(outcome.kept_away)
-        else:
-            who = counted(len(outcome.kept_away), "child", "children")
+        who = kept(outcome.kept_away, voice, by_name=outcome.names_kept)
         lines.append(sentence(f"By your class list {bin_.name} is not for {who}"))
     mind = reminder(voice.roster, bin_)
     if mind is not None:
