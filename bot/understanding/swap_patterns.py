@@ -27,7 +27,7 @@ _STAY = (
     "stay|stays|staying|remain|remains|keep|keeps|keeping|leave|leaves|leaving|extend|extends|"
     "extended|extending|run|runs|continue|continues|goes on|go on|lasts|last|hold|prolong"
 )
-_TILL = "till|until|til|thru|through|to|up to|by|on|til the|is|be"
+_ON = "by|on|to|is|be|of"
 _LINK = "for|with|w|w/|to|and|&|by|then|,|→|->|2|as|out for"
 _INTO = "in|into|inside|to|in to"
 
@@ -36,7 +36,10 @@ _Y = r"(?P<in><bin:\d+>)"
 _C = r"(?P<color><color:\d+>)"
 _ANY_X = r"(?P<out><(?:bin|color):\d+>|it|that one|this one|that|them)"
 _ANY_Y = r"(?P<in><(?:bin|color):\d+>)"
-_FEW = r"(?:\S+ ){0,3}?"
+_FEW = (
+    r"(?:(?:out|up|open|on|going|has|have|to|is|be|can|could|should|must|for|at least|in|around|go|"
+    r"of|day) ){0,3}?"
+)
 _UNTIL = "till|until|til|thru|through"
 _PART = r"(?:(?:out|over|up|in|around|down|off|back) )*"
 
@@ -116,13 +119,13 @@ _LONGER = _compiled(
     rf"{_ANY_X} (?:for |by )?<more:\d+>",
 )
 _CLOSES = _compiled(
-    rf"(?:{_CLOSE}) {_PART}{_ANY_X} (?:(?:{_TILL}|early) )*<day:\d+>",
-    rf"{_ANY_X} (?:\S+ ){{0,2}}?(?:{_CLOSE}) {_PART}(?:(?:{_TILL}|early) )*<day:\d+>",
-    rf"last day (?:(?:of|for|with|at|in) )?{_ANY_X} (?:(?:{_TILL}) )*<day:\d+>",
+    rf"(?:{_CLOSE}) {_PART}{_ANY_X} (?:(?:{_ON}|early) )*<day:\d+>",
+    rf"{_ANY_X} {_FEW}(?:{_CLOSE}) {_PART}(?:(?:{_ON}|early) )*<day:\d+>",
+    rf"last day (?:(?:of|for|with|at|in) )?{_ANY_X} (?:(?:{_ON}) )*<day:\d+>",
     rf"<day:\d+> (?:is |will be )?(?:last day )(?:(?:of|for|with|at) )?{_ANY_X}",
-    rf"{_ANY_X} last day (?:(?:{_TILL}) )*<day:\d+>",
+    rf"{_ANY_X} last day (?:(?:{_ON}) )*<day:\d+>",
     rf"(?:move|moved|change|changed|set|push|pushed|make|shift) {_ANY_X} (?:closing|close|end|"
-    rf"closing day|last day|end date|closing date|closes?) {_FEW}(?:(?:{_TILL}|back) )*<day:\d+>",
+    rf"closing day|last day|end date|closing date|closes?) {_FEW}(?:(?:{_ON}|back) )*<day:\d+>",
     rf"(?:{_TAKE}) {_PART}{_ANY_X} {_PART}(?:by) <day:\d+>",
 )
 _CLOSES_NOW = _compiled(
@@ -171,6 +174,7 @@ DROPPED = frozenset((
     "thank", "u", "ya", "yes", "yep", "yeah", "sure", "then", "could", "can", "would",
 ))  # fmt: skip
 KEPT_PLAIN = frozenset((
+    "alone",
     "it", "that", "this", "them", "out", "up", "down", "off", "back", "over", "of", "by",
     "from", "as", "in", "next", "one", "be", "was", "is", "last", "first", "has", "have",
     "ready", "away", "day", "days", "week", "weeks", "a", "an", "another", "for",

@@ -130,6 +130,8 @@ def _request_of(said: Said, clause: Clause, words: str) -> Swap | MoveClosing | 
         return replace(base, incoming=said.incoming, into_color=said.color)
     if said.outgoing is None:
         return None
+    if said.what == "down" and said.till is not None:
+        return None  # "ramps is closed until monday": not for good
     if said.what == "tidy":
         return _tidied_or_down(said, roster, today)
     if said.what == "extend":
