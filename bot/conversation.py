@@ -22,7 +22,7 @@ from bot.outcomes import (
 )
 from bot.requests import Ask, LogVisits, NoteAway, NoteBack, Option, Request, Smalltalk
 from bot.skills import SKILLS
-from bot.skills.replaying import replay
+from bot.skills.replaying import built_on, replay
 from bot.skills.skill import Act, Situation
 from bot.understanding.answers import choice_meant, filled
 from bot.understanding.clause import Last
@@ -181,7 +181,7 @@ def _act(reading: Reading | str, now: Situation) -> list[Outcome]:
         return [Unclear(status=UNCLEAR, kind=reading)]
     requests = list(dict.fromkeys(reading.heard.requests))
     told = {
-        request: _ACTS[type(request)](request, replace(now, roster=now.book.roster()))
+        request: _ACTS[type(request)](request, _as_it_stands(now))
         for request in sorted(requests, key=lambda request: type(request) not in _FIRST)
     }
     outcomes = [told[request] for request in requests]
@@ -189,6 +189,12 @@ def _act(reading: Reading | str, now: Situation) -> list[Outcome]:
     if any(not isinstance(outcome, Smiled) for outcome in outcomes):
         outcomes = [outcome for outcome in outcomes if not isinstance(outcome, Smiled)]
     return outcomes or [Unclear(status=UNCLEAR, offers=_OFFERS)]
+
+
+def _as_it_stands(now: Situation) -> Situation:
+    """The situation after what the same text has changed so far: "swap pink to gears now, g1
+    gears"."""
+    return replace(now, roster=now.book.roster())
 
 
 def _question(ask: Ask) -> Outcome:
@@ -201,9 +207,13 @@ def _act_again(old: Entry, reading: Reading | str, now: Situation) -> list[Outco
     difference told. A new wording that cannot be read leaves the old one standing."""
     if isinstance(reading, str) or not reading.heard:
         return [LogCorrected(status=UNCLEAR, entry=old, kept=True)]
-    outcomes, change = replay(old, lambda: _act(reading, now), now)
-    told = any(o.status != DONE or o.changes for o in outcomes)
-    if not change.added and not change.removed and told:
+    with now.book.attempt() as attempt:
+        outcomes, change = replay(old, lambda: _act(reading, now), now)
+        if built_on(now.roster, now):
+            attempt.give_up()  # turns were logged since at a bin that the old wording put out
+            return [LogCorrected(status=REFUSED, entry=old, built_on=True)]
+    by_itself = any(o.status != DONE or o.changes for o in outcomes)
+    if not change.added and not change.removed and by_itself:
         return list(outcomes)
     return [change, *(o for o in outcomes if o.status == ASKED or not (o.added or o.removed))]
 
@@ -218,6 +228,7 @@ def _close(
     now: Situation,
     text: str,
 ) -> Answer:
+    now = replace(now, roster=_roster_to_tell(now))
     voice = Voice(now.roster, _spoken(reading, incoming))
     replies = [word(outcome, voice, now.entry_id) for outcome in outcomes]
     choices = tuple(dict.fromkeys(choice for reply in replies for choice in reply.choices))
@@ -247,6 +258,13 @@ def _close(
         effect=changed and not stepping,
     )
     return Answer(now.entry_id, now.at, text, outcome, requests, reply, result)
+
+
+def _roster_to_tell(now: Situation) -> Roster:
+    """The class as it stands, with the stints that were taken back: they are still spoken of."""
+    after = now.book.roster()
+    gone = tuple(stint for stint in now.roster.stints if stint.id not in after.stint)
+    return replace(after, stints=(*after.stints, *gone)) if gone else after
 
 
 def _overall(outcomes: Sequence[Outcome]) -> str:

@@ -6,10 +6,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime, time
 
+from bot.classroom.coverage import Covered
 from bot.classroom.credit import Credit
 from bot.classroom.needs import Needs
 from bot.classroom.plans import Sitting
+from bot.classroom.readiness import Readiness
 from bot.classroom.restocking import Restock
+from bot.classroom.suggestions import Suggestion
+from bot.classroom.swaps import Swap
 from bot.requests import Ask, Frame, HoldBack, HoldSupply, Option, Place, ReportSupply
 from storage.records import Away, Bin, Claim, Entry, Rotation, Stint, Student, Turn
 
@@ -96,6 +100,7 @@ class SteppedBack(Outcome):
     entry: Entry | None
     forward: bool
     reason: str = ""
+    built_on: tuple[Entry, ...] = ()  # what must be undone first
     staying: tuple[Turn, ...] = ()
 
 
@@ -105,6 +110,7 @@ class LogCorrected(Outcome):
 
     entry: Entry
     kept: bool = False  # the new wording could not be read, so the old meaning stays
+    built_on: bool = False  # turns were logged since at a bin that it put out
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -329,6 +335,103 @@ class SupplyExplained(Outcome):
 
     lines: tuple[Restock, ...]
     today: date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Coverage(Outcome):
+    """What the class has covered this school year: children who have been, of those it is for."""
+
+    about: str
+    covered: tuple[Covered, ...]
+    not_out: tuple[Bin, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SwapChecked(Outcome):
+    """Whether each bin may go, and (for one bin) what could come."""
+
+    states: tuple[Readiness, ...]
+    next_: tuple[Suggestion, ...]
+    incoming: Bin | None
+    set_down: Stint | None  # what is to come into that color anyway
+    about: str
+    today: date
+    on_shelf: tuple[tuple[Bin, Stint | None], ...] = ()  # with the stint to come
+    no_such_color: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NextSuggested(Outcome):
+    """What could go into a color next, best first."""
+
+    color: str | None
+    outgoing: Stint | None
+    day: date
+    next_: tuple[Suggestion, ...]
+    set_down: Stint | None
+    today: date
+    names_kept: bool  # the owner is told for whom a bin is not
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Swapped(Outcome):
+    """A bin was put out, taken down, or exchanged."""
+
+    swap: Swap
+    today: date
+    waits: bool  # it begins a school day later, since the bin that goes was used today
+    still_to_come: tuple[Student, ...]
+    kept_away: tuple[Student, ...]
+    names_kept: bool  # the owner is told for whom a bin is not
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NotSwapped(Outcome):
+    """A swap that cannot be, and why."""
+
+    reason: str
+    today: date
+    day: date
+    bin_: Bin | None = None
+    stint: Stint | None = None
+    color: str | None = None
+    offers: tuple[Option, ...] = ()  # what could be done instead
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SwapAsked(Outcome):
+    """A swap that waits for an answer: who would miss out, which color, or what comes."""
+
+    about: str
+    today: date
+    outgoing: Stint | None = None
+    incoming: Bin | None = None
+    misses: tuple[Student, ...] = ()
+    earliest: date | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClosingMoved(Outcome):
+    """A bin stays out till another day."""
+
+    stint: Stint
+    closes: date
+    asked_for: date
+    today: date
+    misses: tuple[Student, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClosingStays(Outcome):
+    """A closing day that cannot be moved so, and why."""
+
+    reason: str
+    today: date
+    place: Place
+    bin_: Bin | None = None
+    stint: Stint | None = None
+    in_the_way: Stint | None = None
+    day: date | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -288,6 +288,63 @@ class ChangeSchedule(Request):
 
 
 @dataclass(frozen=True, slots=True)
+class Covered(Request):
+    """What the class has covered this school year: bins and standards."""
+
+    name: ClassVar[str] = "was_there"
+    about: str = "bins"  # or standards, or units
+
+
+@dataclass(frozen=True, slots=True)
+class SwapCheck(Request):
+    """Whether these bins may go; every bin that is out where none is named."""
+
+    name: ClassVar[str] = "swap_check"
+    places: tuple[Place, ...] = ()
+    incoming: int | None = None  # the bin that would come instead
+    about: str = "ready"  # or closes: till when it is out
+
+
+@dataclass(frozen=True, slots=True)
+class SuggestSwap(Request):
+    """What goes out next: in this color, or after this bin."""
+
+    name: ClassVar[str] = "suggest_swap"
+    place: Place | None = None
+    day: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Swap(Request):
+    """A bin goes, another comes, or only one of the two.
+
+    Of two bins named the one that is out goes. `into_color` is where the text puts the bin that
+    comes without speaking of an exchange; `is_open` says that a bin goes and the text does not say
+    what comes.
+    """
+
+    name: ClassVar[str] = "swap"
+    outgoing: Place | None = None
+    incoming: Place | None = None
+    into_color: str | None = None
+    day: date | None = None
+    till: date | None = None
+    is_now: bool = False
+    is_anyway: bool = False
+    is_open: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class MoveClosing(Request):
+    """A bin stays out till another day, or so many weeks or school days longer."""
+
+    name: ClassVar[str] = "schedule"
+    place: Place
+    day: date | None = None
+    longer: tuple[int, str] | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Why(Request):
     """Why a child needs a bin (or does not); why the last text was read as it was."""
 

@@ -15,6 +15,7 @@ from storage.questions import Questions
 from storage.records import Roster
 from storage.rosters import read_roster
 from storage.schedule import Schedule
+from storage.stints import Stints
 from storage.supplies import Supplies
 from storage.tables import classes
 from storage.visits import Visits
@@ -34,7 +35,7 @@ class Attempt:
 
 
 @dataclass(frozen=True)
-class ClassBook(Visits, Entries, Questions, Schedule, People, Supplies):
+class ClassBook(Visits, Stints, Entries, Questions, Schedule, People, Supplies):
     """One class within one unit of work; each subject has a room of its own."""
 
     rosters: dict[int, Roster]

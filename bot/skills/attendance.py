@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from bot.outcomes import ANSWERED, Attendance, Outcome
-from bot.requests import Place, Request, StudentNeeds, WasThere, WhoNeeds
+from bot.classroom.coverage import bins_covered, standards_covered, units_covered
+from bot.classroom.suggestions import school_year_of
+from bot.outcomes import ANSWERED, Attendance, Coverage, Outcome
+from bot.requests import Covered, Place, Request, StudentNeeds, WasThere, WhoNeeds
 from bot.skills.skill import Situation, Skill
 from bot.understanding.clause import Clause
 from bot.understanding.reading import Listener
@@ -35,6 +37,23 @@ def was_there(request: WasThere, now: Situation) -> Outcome:
         is_yes_or_no=bool(bins and meant.all and not everyone),
         day=day,
         today=now.today,
+    )
+
+
+def covered(request: Covered, now: Situation) -> Outcome:
+    """How many children have had each bin (standard, unit) of this school year."""
+    had, first = now.had_this_year(now.today), school_year_of(now.today)
+    of_what = {"standards": standards_covered, "units": units_covered}.get(
+        request.about, bins_covered
+    )
+    found = of_what(now.roster, had, first, now.today)
+    out = {c.name for c in bins_covered(now.roster, had, first, now.today)}
+    return Coverage(
+        status=ANSWERED,
+        facts={"covered": {c.name: c.had for c in found}},
+        about=request.about,
+        covered=found,
+        not_out=tuple(b for b in now.roster.bins if b.name not in out),
     )
 
 
@@ -82,10 +101,28 @@ def _asks_yet(clause: Clause, places: tuple[Place, ...]) -> bool:
 _DENIED = {"hasnt", "havent", "didnt", "never", "missing"}
 
 
+def _hear_covered(clause: Clause) -> Request | None:
+    who, words = clause.who(), {key for item in clause.items for key in item.keys}
+    if who and not who.everyone:
+        return None
+    if {"are", "is", "ready"} & words and not {"covered", "we"} & words:
+        return None  # "which bins are done": may they go?
+    if clause.bins or clause.said_when().day is not None:
+        return None
+    standards = {"standard", "standards", "ngss", "ccss", "objectives", "goals"} & words
+    units = {"unit", "units", "topics", "topic", "themes"} & words
+    return Covered("standards" if standards else "units" if units else "bins")
+
+
 SKILL = Skill(
     name="was_there",
     title="Ask who was where",
-    examples=("did g3 do balance?", "where was Ruby yesterday?", "who did ramps today?"),
+    examples=(
+        "did g3 do balance?",
+        "where was Ruby yesterday?",
+        "who did ramps today?",
+        "what has the class covered",
+    ),
     listeners=(
         Listener(
             (
@@ -110,6 +147,24 @@ SKILL = Skill(
             questions_only=True,
             asks_of="was_there",
         ),
+        Listener(
+            (
+                "what|which|how|whats|list|show|how|wat|wut ... covered|cover",
+                "what|which|wat|wut all? bins|centers|units|unit|standards|standard|topics|"
+                "activities|ngss|boxes|have ... covered|done|hit|met|touched|taught|addressed|"
+                "finished|had",
+                "standards|units|bins|topics|ngss we|weve|the|have|our ... covered|done|hit|met|"
+                "touched|taught|addressed|finished",
+                "covered so far|year",
+                "standards|standard|unit coverage|list|report|covered|progress",
+                "coverage",
+                "have|did we cover|covered|hit|meet|met ... standards|units",
+                "standards so far",
+                "what|which bins|centers|boxes|ones? ... havent|not we|had|done|covered",
+            ),
+            _hear_covered,
+            rank=1,
+        ),
     ),
-    acts=((WasThere, was_there),),
+    acts=((WasThere, was_there), (Covered, covered)),
 )

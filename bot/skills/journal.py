@@ -5,7 +5,7 @@ from __future__ import annotations
 from bot.classroom.cautions import kept_from
 from bot.classroom.needs import missing_visits
 from bot.classroom.restocking import most_urgent_first
-from bot.classroom.stints import nearest_stint
+from bot.classroom.stints import nearest_stint, stint_changes
 from bot.outcomes import (
     ANSWERED,
     DONE,
@@ -17,6 +17,7 @@ from bot.outcomes import (
     SupplyExplained,
 )
 from bot.requests import Redo, Request, Undo, Why, WhySupply
+from bot.skills.replaying import built_on
 from bot.skills.skill import Situation, Skill
 from bot.skills.stocktaking import restock_fact, supply_change, take_stock
 from bot.understanding.clause import Clause
@@ -53,16 +54,29 @@ def _step(entry: Entry, now: Situation, *, forward: bool) -> Outcome:
     original = now.book.undone_through(entry.id) if forward else entry
     touched = {turn.key: turn for turn in now.book.touched(entry.id)}
     before = set(now.book.days_at(touched.values()))
-    journal = now.book.journal(now.entry_id)
-    journal.step_back(entry.id)
-    journal.mark_undone(entry.id)
-    now.book.close_entry(now.entry_id, kind="redo" if forward else "undo")
+    with now.book.attempt() as attempt:
+        journal = now.book.journal(now.entry_id)
+        journal.step_back(entry.id)
+        journal.mark_undone(entry.id)
+        now.book.close_entry(now.entry_id, kind="redo" if forward else "undo")
+        standing_on_it = built_on(now.roster, now)
+        if standing_on_it:
+            attempt.give_up()
+    if standing_on_it:
+        told = now.book.entries(standing_on_it).values()
+        later = tuple(e for e in told if e.id not in (entry.id, now.entry_id))
+        return SteppedBack(
+            status=REFUSED, entry=original, forward=forward, reason="built_on", built_on=later
+        )
     after = set(now.book.days_at(touched.values()))
     supplies = now.book.supplies_touched(entry.id)
     stocks = take_stock(now.book, now.roster, now.at, supplies).stocks if supplies else {}
     return SteppedBack(
         status=DONE,
-        changes=tuple(supply_change(now.roster, stock) for stock in stocks.values()),
+        changes=(
+            *(supply_change(now.roster, stock) for stock in stocks.values()),
+            *stint_changes(now.roster, now.book.roster()),
+        ),
         added=tuple(t for key, t in touched.items() if key in after - before),
         removed=tuple(t for key, t in touched.items() if key in before - after),
         entry=original or entry,

@@ -5,9 +5,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from bot.classroom.stints import clashes
 from bot.outcomes import ANSWERED, ASKED, DONE, LogCorrected, Outcome
 from bot.skills.skill import Situation
-from storage.records import Entry
+from storage.records import Entry, Roster
+
+
+def built_on(before: Roster, now: Situation) -> tuple[int, ...]:
+    """The entries that would be left without ground by what was just stepped back: turns at a bin
+    that is out no more, or a bin put into a color that is now held by another."""
+    clashing = clashes(now.book.roster()) - clashes(before)
+    later = now.book.entries_behind(clashing) if clashing else ()
+    return tuple(dict.fromkeys((*now.book.entries_at_stints_taken_back(), *later)))
 
 
 def replay(

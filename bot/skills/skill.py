@@ -11,6 +11,7 @@ from bot.classroom.children import Meant as Children
 from bot.classroom.children import children_meant
 from bot.classroom.rotation.memo import Plans
 from bot.classroom.stints import stint_in, stint_of
+from bot.classroom.suggestions import school_year_of
 from bot.outcomes import Outcome
 from bot.requests import Place, Request, Who
 from bot.understanding.reading import Listener
@@ -52,6 +53,17 @@ class Situation:
         if place.bin_id is not None:
             return stint_of(self.roster, place.bin_id, day)
         return stint_in(self.roster, place.color or "", day)
+
+    def had_this_year(self, day: date) -> dict[int, set[int]]:
+        """The children who have been at each bin in the school year of a day."""
+        year = school_year_of(day)
+        stints = {
+            s.id: s.bin_id for s in self.roster.stints if s.closes is None or s.closes >= year
+        }
+        had: dict[int, set[int]] = {}
+        for stint_id, held in self.book.tally(stints).items():
+            had.setdefault(stints[stint_id], set()).update(held)
+        return had
 
     def bin_at(self, place: Place, stint: Stint | None) -> Bin | None:
         """The bin a place stands for: by name, or as what is out in its color."""

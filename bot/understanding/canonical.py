@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bot.requests import LogVisits, Place, RemoveVisits, ReportSupply, When, Who
+from bot.requests import (
+    LogVisits,
+    MoveClosing,
+    Place,
+    RemoveVisits,
+    ReportSupply,
+    Swap,
+    When,
+    Who,
+)
 from storage.records import Roster
 
 
@@ -40,6 +49,28 @@ def report_in_full(report: ReportSupply, roster: Roster) -> str:
 def number(amount: float) -> str:
     """A number without a needless fraction: "4", "7.5"."""
     return str(int(amount)) if amount == int(amount) else f"{round(amount, 2)}"
+
+
+def swap_in_full(swap: Swap, roster: Roster) -> str:
+    """ "swap Ramps for Gears on 2026-11-30", "take Ramps down on 2026-11-25"."""
+    if swap.outgoing is not None and swap.incoming is not None:
+        goes, comes = place_in_full(swap.outgoing, roster), place_in_full(swap.incoming, roster)
+        text = f"swap {goes} for {comes}"
+    elif swap.incoming is not None:
+        where = f" in the {swap.into_color} bin" if swap.into_color else ""
+        text = f"put {place_in_full(swap.incoming, roster)} out{where}"
+    else:
+        assert swap.outgoing is not None, "a swap names a bin"
+        text = f"take {place_in_full(swap.outgoing, roster)} down"
+    day = f" on {swap.day.isoformat()}" if swap.day else ""
+    till = f" till {swap.till.isoformat()}" if swap.till else ""
+    return f"{text}{day}{till}{' now' if swap.is_now else ''}{' anyway' if swap.is_anyway else ''}"
+
+
+def closing_in_full(closing: MoveClosing, roster: Roster) -> str:
+    """ "close Ramps on 2026-12-11"."""
+    assert closing.day is not None, "the day is known by now"
+    return f"close {place_in_full(closing.place, roster)} on {closing.day.isoformat()}"
 
 
 def who_in_full(who: Who, roster: Roster) -> str:

@@ -202,6 +202,15 @@ def near_long_name(
         return None
     _, sense, width = best
     if sense.kind is Kind.BIN:
+        named = {
+            i
+            for token in tokens[at : at + width]
+            for s in vocabulary.look_up((token.key,))
+            if s.kind is Kind.BIN and s.how in (How.EXACT, How.FORM)
+            for i in s.ids
+        }
+        if named - set(sense.ids):
+            return None  # "ramps and gears" are two bins, not "ramps and cars"
         return Sense(Kind.BIN, sense.ids, sense.word, How.CLOSE), width
     named = {
         i

@@ -201,6 +201,12 @@ _WORDS: Mapping[Kind, str] = {
         change that to, change it to, change that, change it, fix, not that
     """,
     Kind.CHATTER: """
+        swaps, swapped, swapping, switches, switched, switching, exchange, exchanges, exchanged,
+        exchanging, replace, replaces, replaced, replacing, trade, traded, trading, rotate,
+        rotates, rotated, rotating, substitute, retire, retires, retired, retiring, shelf, shelve,
+        close, closes, closed, closing, stays, staying, extend, extends, extended, extending,
+        longer, introduce, launch, becomes, covered, cover, covers, standard, standards,
+        suggest, suggestion, suggestions, recommend, anyways, regardless,
         spilled, spill, drew, draw, drawing, drawings, cleaned, cleaned up, cleanup, tidied,
         tidied up, tidy, wrote, write, writing, built, build, building, cried, crying, laughed,
         smiled, loved, love, loves, liked, like, likes, enjoyed, helped, helping, shared,

@@ -135,6 +135,9 @@ def _mended(token: Token, vocabulary: Vocabulary) -> tuple[Sense, ...]:
     ordinary = closeness.near_ordinary(token.key)
     if ordinary is not None and not any(n.sure and n.distance == 1 for n in names):
         word, kinds = ordinary
+        bins = [s for s in vocabulary.senses.get((word,), ()) if s.kind is Kind.BIN]
+        if bins:
+            return tuple(replace(sense, how=How.CLOSE) for sense in bins)  # a bin called "Towers"
         return tuple(Sense(kind, word=word, how=How.CLOSE) for kind in kinds)
     sure = next((near.sense for near in names if near.sure), None)
     if sure is not None:

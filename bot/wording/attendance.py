@@ -4,8 +4,19 @@ from __future__ import annotations
 
 from collections import defaultdict
 
-from bot.outcomes import Attendance
-from bot.wording.voice import Reply, Voice, clock, of_bins, on_day, sentence, short_day
+from bot.classroom.coverage import Covered
+from bot.outcomes import Attendance, Coverage
+from bot.wording.voice import (
+    Reply,
+    Voice,
+    clock,
+    counted,
+    listed,
+    of_bins,
+    on_day,
+    sentence,
+    short_day,
+)
 
 _MOST_DAYS = 10
 
@@ -39,3 +50,30 @@ def _by_day(outcome: Attendance, voice: Voice) -> list[str]:
     if len(grouped) > _MOST_DAYS:
         lines.insert(0, f"The last {_MOST_DAYS}:")
     return lines
+
+
+def coverage(outcome: Coverage, voice: Voice, entry_id: int) -> Reply:
+    """What everyone has had, what some have, what nobody has."""
+    one, many = {"standards": ("standard", "standards"), "units": ("unit", "units")}.get(
+        outcome.about, ("bin", "bins")
+    )
+    if not outcome.covered:
+        return Reply(f"No {many} covered yet this school year.")
+    done = [c for c in outcome.covered if c.by_all]
+    begun = [c for c in outcome.covered if c.had and not c.by_all]
+    ahead = [c for c in outcome.covered if not c.had and not c.by_all]
+    count = counted(len(done), one, many)
+    lines = [f"This school year {count} by everyone, {len(begun)} in part."]
+    if done:
+        lines.append(sentence(f"By everyone: {listed([c.name for c in done])}"))
+    if begun:
+        lines.append(sentence(f"In part: {', '.join(_of(c) for c in begun)}"))
+    if ahead:
+        lines.append(sentence(f"Out, nobody yet: {listed([c.name for c in ahead])}"))
+    if outcome.not_out and outcome.about == "bins":
+        lines.append(sentence(f"Not out yet: {of_bins(outcome.not_out)}"))
+    return Reply("\n".join(lines))
+
+
+def _of(covered: Covered) -> str:
+    return f"{covered.name} {covered.had} of {covered.meant_for}"

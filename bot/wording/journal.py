@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from datetime import date
+
 from bot.outcomes import Explained, LogCorrected, ReadingExplained, SteppedBack
 from bot.requests import Option
 from bot.wording.voice import Reply, Voice, clock, listed, sentence, short_day
 from storage.records import Entry, Turn
 
 _LONGEST_QUOTE = 60
+_MOST_OFFERED = 4
 _TOO_SHORT = 2  # words that tell nothing by themselves
 
 
@@ -22,8 +26,11 @@ def stepped_back(outcome: SteppedBack, voice: Voice, entry_id: int) -> Reply:
         return Reply(f"Already undone: {quote}")
     if outcome.reason == "no_change":
         return Reply(f"Nothing to undo: that text changed nothing. {quote}")
+    if outcome.reason == "built_on":
+        return _built_on(outcome, quote)
     done = "Back again" if outcome.forward else "Undone"
     lines = [f"{done}: {quote}"]
+    lines += [_stint_line(row) for row in outcome.changes if row["what"] in ("swap", "closes")]
     if outcome.removed:
         lines.append(f"No longer logged: {_turns(outcome.removed, voice)}.")
     if outcome.added:
@@ -33,6 +40,32 @@ def stepped_back(outcome: SteppedBack, voice: Voice, entry_id: int) -> Reply:
         lines.append(sentence(f"Stays, since another text says so too: {stays}"))
     choices = () if outcome.forward else (Option("Redo", "redo"),)
     return Reply("\n".join(lines), choices)
+
+
+def _built_on(outcome: SteppedBack, quote: str) -> Reply:
+    """What came after, and must be undone first."""
+    lines = [f"Not undone: what was texted since rests on it. Undo that first. {quote}"]
+    choices = tuple(
+        Option(f"Undo {quoted(entry.text)}"[:_LONGEST_QUOTE], f"undo {entry.id}")
+        for entry in outcome.built_on
+        if entry.kind != "load"
+    )
+    return Reply("\n".join(lines), choices[:_MOST_OFFERED])
+
+
+def _stint_line(row: Mapping[str, object]) -> str:
+    """ "Pink: Shadows again, not Gears.", "Ramps is out till 2026-12-04."."""
+    if row["what"] == "closes":
+        return f"{row['bin']} is out {'till ' + _date(row['day']) if row['day'] else 'all year'}."
+    color = str(row["color"]).capitalize()
+    if not row["in"]:
+        return f"{color}: {row['out']} is not out."
+    return f"{color}: {row['in']}{', not ' + str(row['out']) if row['out'] else ''}."
+
+
+def _date(day: object) -> str:
+    told = date.fromisoformat(str(day))
+    return short_day(told, told)
 
 
 def _words_of(entry: Entry) -> str:
@@ -46,9 +79,12 @@ def log_corrected(outcome: LogCorrected, voice: Voice, entry_id: int) -> Reply:
     if outcome.kept:
         old = _quote(outcome.entry.text, voice)
         return Reply(f"I could not read the new wording, so the old one stands: {old}")
-    if not outcome.added and not outcome.removed:
+    if outcome.built_on:
+        return Reply("Nothing changed: later texts rest on the old wording. Undo those first.")
+    if not outcome.added and not outcome.removed and not outcome.changes:
         return Reply("Read again: nothing changes.")
     lines = ["Changed."]
+    lines += [_stint_line(row) for row in outcome.changes if row["what"] in ("swap", "closes")]
     if outcome.removed:
         lines.append(f"No longer logged: {_turns(outcome.removed, voice)}.")
     if outcome.added:

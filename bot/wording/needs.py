@@ -5,7 +5,7 @@ from __future__ import annotations
 from bot.classroom.needs import Needs
 from bot.outcomes import ChildrenNeed, WhoIsLeft
 from bot.requests import Option
-from bot.wording.visits import SCHOOL_DECIDES
+from bot.wording.cautions import SCHOOL_DECIDES
 from bot.wording.voice import Reply, Voice, counted, sentence, short_day, till
 
 _NAMED_ON_A_LINE = 6

@@ -25,13 +25,17 @@ def question(outcome: Question, voice: Voice, entry_id: int) -> Reply:
         "which_meaning": f"How is “{words}” meant?",
         "was_with_them": f"Was {words} with them?",
         "when": ask.words,
+        "tidied_or_down": f"Is {words} to be taken down, so that nobody goes there any more?",
+        "till_when": f"{words}: till when?",
+        "day_to_come": "Which day is meant?",
+        "confirm_swap": "I am not sure I read that right. Shall I do this?",
         "confirm": f"I am not sure about “{words}”. Shall I log this?"
         if words
         else "I am not sure I read that right. Shall I log this?",
     }
     text = texts.get(ask.about) or supply_question(ask.about, words)
     if (
-        ask.about in ("confirm", "take_back", "confirm_supply")
+        ask.about in ("confirm", "confirm_swap", "take_back", "confirm_supply")
         and ask.options
         and voice.may_say(ask.options[0].send)
     ):

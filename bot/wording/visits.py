@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bot.outcomes import ANSWERED, HeldBack, NotLogged, VisitsLogged, VisitsRemoved, WhichDay
 from bot.requests import Option
+from bot.wording.cautions import SCHOOL_DECIDES
 from bot.wording.voice import (
     Reply,
     Voice,
@@ -15,8 +16,6 @@ from bot.wording.voice import (
     short_day,
     till,
 )
-
-SCHOOL_DECIDES = "Your school's own plan and the nurse decide."
 
 
 def visits_logged(outcome: VisitsLogged, voice: Voice, entry_id: int) -> Reply:

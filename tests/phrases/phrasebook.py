@@ -40,7 +40,7 @@ class Case:
     day: str
     needs: Mapping[str, Sequence[str]] | None
     choices: tuple[str, ...] | None
-    changes: tuple[Mapping[str, object], ...] | None = None  # what else must change, in order
+    changes: tuple[Mapping[str, object], ...] | None = None  # each a part of a row of `changes`
     later: bool = False
     says_nothing: bool = False  # a case that must change nothing
 
@@ -73,7 +73,7 @@ def read_cases(file: Path, default_at: str) -> Iterator[Case]:
             day=raw.get("day", at[:10]),
             needs=raw.get("needs"),
             choices=None if choices is None else tuple(choices),
-            changes=None if "changes" not in raw else tuple(raw["changes"]),
+            changes=tuple(raw["changes"]) if "changes" in raw else None,
             later=raw.get("later", False),
         )
 
@@ -143,12 +143,12 @@ def verdict(case: Case, answer: Answer) -> str:
         return "right"
     if answer.outcome not in case.outcome:
         return {"asked": "asked", "unclear": "unclear"}.get(answer.outcome, "off")
-    if case.changes is not None and list(case.changes) != answer.result["changes"]:
-        return "wrong"
     if case.needs is not None and not _same_needs(case.needs, answer.result):
         return "off"
     if case.requests is not None and set(answer.requests) != set(case.requests):
         return "off"
+    if case.changes is not None and not _same_changes(case.changes, answer.result):
+        return "wrong"
     labels = [choice.label for choice in answer.reply.choices]
     if (
         case.choices is not None
@@ -182,6 +182,18 @@ def _is_part(case: Case, result: Mapping[str, object]) -> bool:
     return _turns(result["visits_added"]) <= _meant(case.added, case.day) and (
         removed <= meant_removed
     )
+
+
+def _same_changes(meant: Sequence[Mapping[str, object]], result: Mapping[str, object]) -> bool:
+    told = result["changes"]
+    assert isinstance(told, list)
+    left = list(told)
+    for part in meant:
+        row = next((row for row in left if part.items() <= row.items()), None)
+        if row is None:
+            return False
+        left.remove(row)
+    return not left
 
 
 def _same_needs(meant: Mapping[str, Sequence[str]], result: Mapping[str, object]) -> bool:
