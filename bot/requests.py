@@ -181,3 +181,36 @@ class Ask:
     options: tuple[Option, ...]
     request: str = "log_visits"
     frame: Frame | None = None  # where any other answer goes
+
+
+@dataclass(frozen=True, slots=True)
+class Digest(Request):
+    """The morning summary, now."""
+
+    name: ClassVar[str] = "digest"
+
+
+@dataclass(frozen=True, slots=True)
+class Nudging(Request):
+    """Nudges on, off, off till a day begins, or off for so many minutes and then once more."""
+
+    name: ClassVar[str] = "digest"
+    is_on: bool
+    until: date | None = None
+    minutes: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class MoveDigest(Request):
+    """The morning summary at another time; None where the text named none."""
+
+    name: ClassVar[str] = "digest"
+    at: time | None
+
+
+@dataclass(frozen=True, slots=True)
+class SayHow(Request):
+    """The sender wants to tell what changes today, and is told how: an away, another plan."""
+
+    name: ClassVar[str] = "digest"
+    what: str

@@ -10,6 +10,7 @@ from typing import Any
 from sqlalchemy import bindparam, select
 
 from storage.entries import Entries
+from storage.nudges import Nudges
 from storage.questions import Questions
 from storage.records import Count, Roster
 from storage.rosters import read_counts, read_roster
@@ -31,8 +32,8 @@ class Attempt:
 
 
 @dataclass(frozen=True)
-class ClassBook(Visits, Entries, Questions):
-    """One class within one unit of work; visits, journal and questions have rooms of their own."""
+class ClassBook(Visits, Entries, Questions, Nudges):
+    """One class within one unit of work; visits, journal, questions and nudges have rooms."""
 
     rosters: dict[int, Roster]
 

@@ -10,6 +10,7 @@ from pathlib import Path
 from bot.conversation import Incoming, take
 from bot.settings import sqlite_url
 from storage.database import open_database
+from storage.migrating import HEAD
 from tests.classroom_fixture import GROUPS, Classroom, moment, opened
 from tests.storage.test_database import revision
 
@@ -32,7 +33,7 @@ def test_two_processes_may_text_at_once(classroom: Classroom) -> None:
 def test_four_processes_may_make_the_same_file_at_once(tmp_path: Path) -> None:
     path = tmp_path / "fresh.db"
     assert in_processes([(_open, (path,))] * 4) == ["fine"] * 4
-    assert revision(path) == "0001"
+    assert revision(path) == HEAD
 
 
 def _text_many(path: Path, number: int, text: str) -> None:
