@@ -303,12 +303,12 @@ class NudgesSet(Outcome):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DigestMoved(Outcome):
-    """The morning summary comes at another time, or cannot: `trouble` is no_time or quiet."""
+    """The morning summary comes at another time; refused where the text named none (`at` None) or
+    one outside the hours allowed, from `first` to before `last`."""
 
     at: time | None
     first: time
     last: time
-    trouble: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

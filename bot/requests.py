@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from datetime import date, time
+from datetime import date, datetime, time
 from typing import ClassVar
 
 
@@ -185,19 +185,22 @@ class Ask:
 
 @dataclass(frozen=True, slots=True)
 class Digest(Request):
-    """The morning summary, now."""
+    """The morning summary of a day, now; of today where none is named."""
 
     name: ClassVar[str] = "digest"
+    day: date | None = None
 
 
 @dataclass(frozen=True, slots=True)
-class Nudging(Request):
-    """Nudges on, off, off till a day begins, or off for so many minutes and then once more."""
+class SetNudges(Request):
+    """Nudges on, off, or off until a moment; `again`: the last one then comes once more, and the
+    text means nothing without one where it is an answer to it ("later")."""
 
     name: ClassVar[str] = "digest"
     is_on: bool
-    until: date | None = None
-    minutes: int | None = None
+    until: datetime | None = None
+    again: bool = False
+    is_answer: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,7 +213,7 @@ class MoveDigest(Request):
 
 @dataclass(frozen=True, slots=True)
 class SayHow(Request):
-    """The sender wants to tell what changes today, and is told how: an away, another plan."""
+    """Something of today changes, and the sender is told how to say it: away, plan."""
 
     name: ClassVar[str] = "digest"
     what: str

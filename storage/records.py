@@ -288,6 +288,7 @@ class Nudge:
     expires: datetime
     state: str
     at: datetime
+    times: int = 1
     entry_id: int | None = None
 
 

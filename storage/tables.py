@@ -339,8 +339,9 @@ nudges = Table(
     Column("levels", JSON, nullable=False),  # how bad each thing was that it told of
     Column("due", UtcDateTime, nullable=False),
     Column("expires", UtcDateTime, nullable=False),
-    Column("state", String(8), nullable=False),  # sent, nothing (to say), late, enough (that day)
-    Column("at", UtcDateTime, nullable=False),  # when it was sent, or passed over
+    Column("state", String(8), nullable=False),  # sent, nothing, late, enough, off
+    Column("at", UtcDateTime, nullable=False),  # when it was sent last, or passed over
+    Column("times", Integer, nullable=False),  # sent, with those asked for once more
     Column("entry_id", ForeignKey("entries.id")),
     UniqueConstraint("class_id", "day", "kind", "member_id"),
 )

@@ -44,9 +44,7 @@ def chances(roster: Roster, student_id: int, left: Slots) -> int:
     return sum(not is_away_in(roster, student_id, day, slot) for day, slot in left)
 
 
-def risks(
-    roster: Roster, tally: Tally, turns: Iterable[Turn], now: datetime
-) -> tuple[Risk, ...]:
+def risks(roster: Roster, tally: Tally, turns: Iterable[Turn], now: datetime) -> tuple[Risk, ...]:
     """The bins out now that cannot be finished, soonest to close first.
 
     A child is at risk who needs more turns by a closing day than there are rotations to come in; a
@@ -83,15 +81,13 @@ def _risk(
     needed = sum(missing_visits(tally, stint, student) for student in lacking)
     pace = _pace(roster, turns, stint, now) if days <= _LAST_DAYS else None
     rate = stint.seats if pace is None else min(pace, stint.seats)
-    unable = tuple(s for s in lacking if _needs_by(roster, tally, s, last, now) > chances(
-        roster, s.id, left
-    ))
+    unable = tuple(
+        s for s in lacking if _needs_by(roster, tally, s, last, now) > chances(roster, s.id, left)
+    )
     return Risk(stint, unable, needed, min(needed, int(rate * len(left) + 1e-9)))
 
 
-def _needs_by(
-    roster: Roster, tally: Tally, student: Student, last: date, now: datetime
-) -> int:
+def _needs_by(roster: Roster, tally: Tally, student: Student, last: date, now: datetime) -> int:
     """Turns a student still needs at bins that close by a day."""
     needs = stints_needed(roster, tally, student, now.date())
     return sum(n for stint, n in needs if stint.closes is not None and stint.closes <= last)

@@ -1,6 +1,6 @@
 """What the bot can do, by subject. SKILLS is the one list of it."""
 
-from bot.skills import attendance, journal, needs, talk, visits
+from bot.skills import attendance, digest, journal, needs, talk, visits
 from bot.skills.skill import Skill
 
 SKILLS: tuple[Skill, ...] = (
@@ -12,6 +12,7 @@ SKILLS: tuple[Skill, ...] = (
     needs.CHILD,
     attendance.SKILL,
     journal.WHY,
+    digest.SKILL,
     talk.HELP,
     talk.SMALLTALK,
 )

@@ -5,7 +5,12 @@ from __future__ import annotations
 import logging
 import sys
 
-_CHATTY = ("httpx", "httpcore", "alembic")  # the first two log addresses, the token in them
+_CHATTY = (
+    "httpx",
+    "httpcore",
+    "alembic",
+    "apscheduler",
+)  # the first two log addresses, the token in them
 _CONTENTS = ("telegram",)  # logs whole answers that it cannot read
 
 

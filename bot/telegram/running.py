@@ -26,6 +26,7 @@ from bot.skills import SKILLS
 from bot.telegram.delivery import PATIENT, Delivery, Patience
 from bot.telegram.handling import Handling
 from bot.telegram.intake import Intake, Reports, UpdatesRequest, clock
+from bot.telegram.nudging import Nudging
 from bot.telegram.quiet import described, log_quietly
 from bot.wording.telegram import (
     BACK,
@@ -56,6 +57,7 @@ class Pace:
     limited: bool = True
     patience: Patience = PATIENT
     poll_seconds: int = 30
+    look_seconds: float = 20.0  # between looks at what is due unasked
 
 
 def run(settings: Settings, *, pace: Pace | None = None) -> int:
@@ -99,7 +101,8 @@ async def serve(
     bot = make_bot(settings, updates_request, pace)
     delivery = Delivery(bot, database, pace.patience)
     intake = Intake(updates_request, bot.base_url, pace.patience, pace.poll_seconds)
-    work = asyncio.create_task(_work(bot, database, delivery, intake, now))
+    nudging = Nudging(database, delivery, now)
+    work = asyncio.create_task(_work(bot, database, delivery, intake, now, nudging, pace))
     told = asyncio.create_task(stop.wait())
     try:
         await asyncio.wait((work, told), return_when=asyncio.FIRST_COMPLETED)
@@ -142,11 +145,23 @@ async def _work(
     delivery: Delivery,
     intake: Intake,
     now: Callable[[], datetime],
+    nudging: Nudging,
+    pace: Pace,
 ) -> None:
     await _connect(bot, intake)
     _LOG.info(RUNNING, bot.username)
     handling = Handling(database, delivery, bot.username)
     _send_what_waits(database, delivery)
+    scheduler = nudging.start(pace.look_seconds)
+    try:
+        await _answer(database, handling, intake, now)
+    finally:
+        scheduler.shutdown(wait=False)
+
+
+async def _answer(
+    database: Database, handling: Handling, intake: Intake, now: Callable[[], datetime]
+) -> None:
     reports, failures, is_behind = Reports(), 0, True
     while True:
         try:

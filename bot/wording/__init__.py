@@ -5,7 +5,7 @@ from typing import Any
 
 from bot import outcomes
 from bot.outcomes import Outcome
-from bot.wording import attendance, journal, needs, questions, talk, visits
+from bot.wording import attendance, journal, needs, nudges, questions, talk, visits
 from bot.wording.voice import Reply, Voice
 
 Words = Callable[[Any, Voice, int], Reply]
@@ -23,6 +23,15 @@ WORDS: dict[type[Outcome], Words] = {
     outcomes.WhoIsLeft: needs.who_is_left,
     outcomes.ChildrenNeed: needs.children_need,
     outcomes.Attendance: attendance.attendance,
+    outcomes.MorningDigest: nudges.morning_digest,
+    outcomes.AtRisk: nudges.at_risk,
+    outcomes.NothingLogged: nudges.nothing_logged,
+    outcomes.ShortSupplies: nudges.short_supplies,
+    outcomes.NextWeek: nudges.next_week,
+    outcomes.NudgesSet: nudges.nudges_set,
+    outcomes.DigestMoved: nudges.digest_moved,
+    outcomes.NudgeExplained: nudges.nudge_explained,
+    outcomes.ToldHow: nudges.told_how,
     outcomes.Question: questions.question,
     outcomes.Helped: talk.helped,
     outcomes.Smiled: talk.smiled,

@@ -52,6 +52,7 @@ def upgrade() -> None:
         sa.Column("expires", sa.DateTime(), nullable=False),
         sa.Column("state", sa.String(length=8), nullable=False),
         sa.Column("at", sa.DateTime(), nullable=False),
+        sa.Column("times", sa.Integer(), nullable=False),
         sa.Column("entry_id", sa.Integer(), nullable=True),
         sa.ForeignKeyConstraint(
             ["class_id"], ["classes.id"], name=op.f("fk_nudges_class_id_classes")
