@@ -79,7 +79,9 @@ def _risk(
         if is_for(roster, stint, student) and missing_visits(tally, stint, student)
     ]
     needed = sum(missing_visits(tally, stint, student) for student in lacking)
-    pace = _pace(roster, turns, stint, now) if days <= _LAST_DAYS else None
+    # A few children who fit into one rotation are sent there, whatever the rate was.
+    is_told = days <= _LAST_DAYS and needed > stint.seats
+    pace = _pace(roster, turns, stint, now) if is_told else None
     rate = stint.seats if pace is None else min(pace, stint.seats)
     unable = tuple(
         s for s in lacking if _needs_by(roster, tally, s, last, now) > chances(roster, s.id, left)
