@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from bot.classroom.days import is_hour_allowed
 from bot.nudges.kinds import Levels, Saying
 from bot.nudges.memory import Memory, memory_of
 from bot.nudges.schedule import (
@@ -58,6 +59,12 @@ class _Look:
     memory: Memory
     now: datetime
 
+    @property
+    def is_quiet(self) -> bool:
+        """Whether this is no hour for writing: what is late by then waits too."""
+        local = self.now.astimezone(self.roster.class_.zone)
+        return not is_hour_allowed(self.roster.class_, local.time())
+
 
 def speak_up(work: Work, class_id: int, now: datetime, reaches: Reaches) -> Spell:
     """Claim whatever is due in a class for the members that `reaches` says can be written to."""
@@ -86,7 +93,7 @@ def _take_up(slot: Slot, look: _Look) -> Spoken | None:
     if now >= slot.expires or slot.at is None:
         _claim(slot, look, OFF if slot.at is None else LATE)
         return None
-    if now < slot.at:
+    if now < slot.at or look.is_quiet:
         return None
     saying = _said(slot, look, look.memory.told(kind.name, member.id))
     if saying is None or look.memory.has_had_enough(slot.day, member.id):
@@ -98,7 +105,7 @@ def _take_up(slot: Slot, look: _Look) -> Spoken | None:
 
 def _once_more(slot: Slot, nudge: Nudge, look: _Look) -> Spoken | None:
     """A nudge that was put off, when its moment has come and it still means something."""
-    if slot.at is None or not slot.at <= look.now < slot.expires:
+    if slot.at is None or not slot.at <= look.now < slot.expires or look.is_quiet:
         return None
     if look.memory.has_had_enough(slot.day, slot.member.id):
         return None

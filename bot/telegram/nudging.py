@@ -32,22 +32,28 @@ class Nudging:
         self._delivery = delivery
         self._now = now
         self._next: dict[int, tuple[int, datetime]] = {}
+        self._scheduler: AsyncIOScheduler | None = None
 
-    def start(self, seconds: float) -> AsyncIOScheduler:
-        """Tick every so many seconds, beginning now; the scheduler is the caller's to shut down."""
-        scheduler = AsyncIOScheduler(timezone=UTC)
+    def start(self, seconds: float) -> None:
+        """Look every so many seconds from here on; where it looks already, go on."""
+        if self._scheduler is not None:
+            return
+        scheduler = self._scheduler = AsyncIOScheduler(timezone=UTC)
         # None: a tick that comes late is still a tick. What is late is decided by the nudges.
         scheduler.add_job(
             self._tick,
             "interval",
             seconds=seconds,
-            next_run_time=datetime.now(UTC),
             misfire_grace_time=None,
             coalesce=True,
             max_instances=1,
         )
         scheduler.start()
-        return scheduler
+
+    def stop(self) -> None:
+        """Look no more."""
+        if self._scheduler is not None:
+            self._scheduler.shutdown(wait=False)
 
     async def _tick(self) -> None:
         try:

@@ -11,7 +11,7 @@ _CHATTY = (
     "alembic",
     "apscheduler",
 )  # the first two log addresses, the token in them
-_CONTENTS = ("telegram",)  # logs whole answers that it cannot read
+_CONTENTS = ("telegram", "apscheduler")  # log answers they cannot read, faults with their text
 
 
 class Redacting(logging.Formatter):

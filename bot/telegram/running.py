@@ -116,6 +116,7 @@ async def serve(
         _LOG.critical(BROKEN, described(fault))
         return 1
     finally:
+        nudging.stop()
         work.cancel()
         told.cancel()
         await asyncio.gather(work, told, return_exceptions=True)
@@ -152,16 +153,6 @@ async def _work(
     _LOG.info(RUNNING, bot.username)
     handling = Handling(database, delivery, bot.username)
     _send_what_waits(database, delivery)
-    scheduler = nudging.start(pace.look_seconds)
-    try:
-        await _answer(database, handling, intake, now)
-    finally:
-        scheduler.shutdown(wait=False)
-
-
-async def _answer(
-    database: Database, handling: Handling, intake: Intake, now: Callable[[], datetime]
-) -> None:
     reports, failures, is_behind = Reports(), 0, True
     while True:
         try:
@@ -173,6 +164,8 @@ async def _answer(
             is_behind = True  # until all of it is handled
             await _take_in(batch, database, handling, intake, now())
             is_behind = False
+            # Not before: what was texted meanwhile may leave nothing to ask about.
+            nudging.start(pace.look_seconds)
         except SQLAlchemyError as trouble:
             failures += 1
             reports.trouble(DATABASE_TROUBLE, type(trouble).__name__)

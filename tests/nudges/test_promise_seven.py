@@ -65,6 +65,13 @@ def test_a_late_digest_is_sent_until_it_is_stale_then_dropped_and_noted(
     assert states(classroom, "2026-11-18")["digest"] == "late"
 
 
+def test_what_is_late_is_not_sent_in_the_quiet_hours(classroom: Classroom) -> None:
+    change_class(classroom, quiet_after=time(12))
+    assert look(classroom, "2026-11-17T12:00") == ()
+    assert kinds(look(classroom, "2026-11-18T07:00")) == ["digest"]
+    assert states(classroom) == {kind.name: "late" for kind in KINDS if kind.name != "friday"}
+
+
 def test_a_whole_day_missed_is_noted_and_not_sent(classroom: Classroom) -> None:
     assert kinds(look(classroom, "2026-11-18T07:00")) == ["digest"]
     assert states(classroom)["digest"] == "late"
