@@ -7,6 +7,7 @@ import io
 import json
 import sys
 from collections.abc import Iterator, Sequence
+from dataclasses import asdict
 from datetime import UTC, datetime
 from functools import partial
 from pathlib import Path
@@ -21,14 +22,18 @@ from bot.commands import (
     chosen_class,
     chosen_member,
     local_moment,
+    may_be_written_to,
     moment_in,
     read_class_folder,
+    span_of,
 )
 from bot.conversation import Answer, Incoming, take, with_plans
 from bot.exports import EXPORTS, Table, harmless, write_csv, write_xlsx
 from bot.folder.loading import load
+from bot.nudges.previewing import preview
 from bot.settings import Settings, WrongSettings, environment, read_settings
 from bot.wording.commands import answer_lines, as_text, database_fault, loaded_lines
+from bot.wording.nudges import NOTHING_COMING, preview_lines
 from storage.database import Database, DatabaseFault, open_database
 
 
@@ -94,6 +99,13 @@ def _parser() -> argparse.ArgumentParser:
     saying.add_argument("--lines", metavar="FILE", help="one message a line (- is standard input)")
     saying.add_argument("--as", dest="member", metavar="MEMBER", help="the sender (default: owner)")
     saying.set_defaults(run=_say, parser=saying)
+
+    previewing = commands.add_parser(
+        "preview", parents=[common], help="what would be sent unasked, without sending it"
+    )
+    previewing.add_argument("--from", dest="first", metavar="T", help="from (default: now)")
+    previewing.add_argument("--to", dest="last", metavar="T", help="to (default: a day later)")
+    previewing.set_defaults(run=_preview)
 
     exporting = commands.add_parser("export", parents=[common], help="CSV to standard output")
     exporting.add_argument("what", choices=sorted(EXPORTS))
@@ -186,6 +198,23 @@ def _for_programs(answer: Answer) -> dict[str, object]:
         **result,
         "attachments": list(answer.reply.attachments),
     }
+
+
+def _preview(options: argparse.Namespace, settings: Settings) -> int:
+    database = open_database(settings.database)
+    with database.reading() as work:
+        class_ = chosen_class(work, options.class_name)
+        span = span_of(options, class_.time_zone)
+        upcoming = preview(work, class_.id, *span, may_be_written_to)
+    for nudge in upcoming:
+        if options.json:
+            told = {**asdict(nudge), "at": nudge.at.isoformat(timespec="seconds")}
+            print(json.dumps(told, ensure_ascii=False))
+        else:
+            print(preview_lines(nudge))
+    if not upcoming and not options.json:
+        print(NOTHING_COMING)
+    return 0
 
 
 def _export(options: argparse.Namespace, settings: Settings) -> int:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
+from argparse import Namespace
+from datetime import UTC, datetime, time, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -13,6 +14,7 @@ from storage.database import Work
 from storage.records import Class, Member
 from storage.register import OWNER
 
+_LONGEST_SPAN = timedelta(days=731)
 ROLES = ("owner", "co-teacher", "aide", "substitute")
 
 
@@ -69,6 +71,36 @@ def local_moment(text: str | None, time_zone: str) -> datetime:
     moment = moment_in(text)
     if moment is None:
         raise CannotDo(f"--at {text!r} is not a time such as 2026-11-24T10:41.", code=2)
+    return moment if moment.tzinfo else moment.replace(tzinfo=ZoneInfo(time_zone))
+
+
+def may_be_written_to(member: Member) -> bool:
+    """Whether a member would get nudges: who has joined, and the owner before that too."""
+    return member.account is not None or member.role == OWNER
+
+
+def span_of(options: Namespace, time_zone: str) -> tuple[datetime, datetime]:
+    """`--from` and `--to` in the class's zone; a day by itself means all of it. By default from
+    now (or `--at`) for a day."""
+    first = _end(options.first, time_zone, "--from")
+    first = local_moment(options.at, time_zone) if first is None else first
+    last = _end(options.last, time_zone, "--to")
+    last = first + timedelta(days=1) if last is None else last
+    if last < first:
+        raise CannotDo("--to lies before --from.", code=2)
+    if last - first > _LONGEST_SPAN:
+        raise CannotDo("--from and --to may lie two years apart at most.", code=2)
+    return first, last
+
+
+def _end(text: str | None, time_zone: str, option: str) -> datetime | None:
+    if text is None:
+        return None
+    moment = moment_in(text)
+    if moment is None:
+        raise CannotDo(f"{option} {text!r} is not a time such as 2026-11-24T10:41.", code=2)
+    if option == "--to" and len(text) <= len("2026-11-24"):
+        moment = datetime.combine(moment, time.max)
     return moment if moment.tzinfo else moment.replace(tzinfo=ZoneInfo(time_zone))
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from datetime import date, time
+from datetime import date, datetime, time
 from typing import ClassVar
 
 
@@ -433,3 +433,39 @@ class Ask:
     options: tuple[Option, ...]
     request: str = "log_visits"
     frame: Frame | None = None  # where any other answer goes
+
+
+@dataclass(frozen=True, slots=True)
+class Digest(Request):
+    """The morning summary of a day, now; of today where none is named."""
+
+    name: ClassVar[str] = "digest"
+    day: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SetNudges(Request):
+    """Nudges on, off, or off until a moment; `again`: the last one then comes once more, and the
+    text means nothing without one where it is an answer to it ("later")."""
+
+    name: ClassVar[str] = "digest"
+    is_on: bool
+    until: datetime | None = None
+    again: bool = False
+    is_answer: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class MoveDigest(Request):
+    """The morning summary at another time; None where the text named none."""
+
+    name: ClassVar[str] = "digest"
+    at: time | None
+
+
+@dataclass(frozen=True, slots=True)
+class SayHow(Request):
+    """Something of today changes, and the sender is told how to say it: away, plan."""
+
+    name: ClassVar[str] = "digest"
+    what: str

@@ -10,6 +10,7 @@ from typing import Any
 from sqlalchemy import bindparam, select
 
 from storage.entries import Entries
+from storage.nudges import Nudges
 from storage.people import People
 from storage.questions import Questions
 from storage.records import Roster
@@ -35,7 +36,7 @@ class Attempt:
 
 
 @dataclass(frozen=True)
-class ClassBook(Visits, Stints, Entries, Questions, Schedule, People, Supplies):
+class ClassBook(Visits, Stints, Entries, Questions, Schedule, People, Supplies, Nudges):
     """One class within one unit of work; each subject has a room of its own."""
 
     rosters: dict[int, Roster]

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from sqlalchemy import Connection, Engine, inspect, text
 
-HEAD = "0003"
+HEAD = "0004"
 _LOCK = 746_298_114  # any number, the same for every process of ours
 
 

@@ -309,6 +309,36 @@ class Question:
     frames: tuple[tuple[str, str, str], ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class Nudging:
+    """Whether a member wants nudges: on, off, or off until a moment, when the nudge named in
+    `again` comes once more."""
+
+    id: int
+    member_id: int
+    is_on: bool
+    until: datetime | None = None
+    again: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Nudge:
+    """A message the bot started, or had ready and passed over, and how bad what it told of was."""
+
+    id: int
+    member_id: int
+    kind: str
+    day: date
+    about: str
+    levels: Mapping[str, float]
+    due: datetime
+    expires: datetime
+    state: str
+    at: datetime
+    times: int = 1
+    entry_id: int | None = None
+
+
 @dataclass(frozen=True, eq=False)
 class Roster:
     """The class as it stands, without its visits: everything a text is read against.

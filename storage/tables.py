@@ -102,7 +102,7 @@ entries = Table(
     Column("id", Integer, primary_key=True),
     Column("class_id", ForeignKey("classes.id"), nullable=False),
     Column("member_id", ForeignKey("members.id")),
-    Column("kind", String(16), nullable=False),  # text, button, edit, load
+    Column("kind", String(16), nullable=False),  # text, button, edit, load, nudge
     Column("key", String(120), unique=True),  # what makes a repeated delivery the same entry
     Column("place", String(80)),  # the chat it came from
     Column("message", String(80)),  # the message in that chat, so that an edit finds it
@@ -304,6 +304,14 @@ units = _of_class(
     Column("standards", JSON, nullable=False),
 )
 
+nudging = _of_class(
+    "nudging",  # who wants nudges: the newest that stands counts
+    Column("member_id", ForeignKey("members.id"), nullable=False),
+    Column("is_on", Boolean, nullable=False),
+    Column("until", UtcDateTime),  # off till then; empty: till told otherwise
+    Column("again", Integer),  # the nudge that is to come once more then
+)
+
 claims = Table(
     "claims",
     metadata,
@@ -345,6 +353,26 @@ outbox = Table(
     Column("message", BigInteger),
 )
 
+# A nudge is claimed by writing its row: at most one of a kind on a day for a member, ever.
+nudges = Table(
+    "nudges",
+    metadata,
+    Column("id", Integer, primary_key=True),
+    Column("class_id", ForeignKey("classes.id"), nullable=False),
+    Column("member_id", ForeignKey("members.id"), nullable=False),
+    Column("kind", String(16), nullable=False),
+    Column("day", Date, nullable=False),  # in the class's zone
+    Column("about", Text, nullable=False),
+    Column("levels", JSON, nullable=False),  # how bad each thing was that it told of
+    Column("due", UtcDateTime, nullable=False),
+    Column("expires", UtcDateTime, nullable=False),
+    Column("state", String(8), nullable=False),  # sent, nothing, late, enough, off
+    Column("at", UtcDateTime, nullable=False),  # when it was sent last, or passed over
+    Column("times", Integer, nullable=False),  # sent, with those asked for once more
+    Column("entry_id", ForeignKey("entries.id")),
+    UniqueConstraint("class_id", "day", "kind", "member_id"),
+)
+
 strangers = Table(
     "strangers",
     metadata,
@@ -373,6 +401,7 @@ OF_CLASS: dict[str, Table] = {
         extras,
         announcements,
         units,
+        nudging,
         claims,
     )
 }

@@ -18,7 +18,7 @@ import pytest
 from bot.__main__ import main
 from bot.exports import harmless
 from bot.settings import sqlite_url
-from tests.classroom_fixture import Classroom
+from tests.classroom_fixture import TODAY, Classroom
 
 CHECKOUT = Path(__file__).parent.parent
 AT = ("--at", "2026-11-17T10:41")
@@ -616,3 +616,57 @@ def test_a_reader_that_goes_away_is_no_error(room: Classroom) -> None:
         ["bash", "-c", f"set -o pipefail; {script}"], cwd=CHECKOUT, capture_output=True, check=False
     )
     assert (done.returncode, done.stderr) == (0, b"")
+
+
+# preview
+
+
+PREVIEW = ("preview", "--from", "2026-11-17T06:00", "--to", "2026-11-17T12:00")
+
+
+def test_preview_prints_what_would_be_sent_and_keeps_nothing(room: Classroom, run: Run) -> None:
+    code, out, err = run(*PREVIEW, "--json")
+    assert (code, err) == (0, "")
+    assert [list(one) for one in told(out)] == [["at", "kind", "about", "to", "text"]] * 2
+    assert [(one["at"], one["kind"], one["about"], one["to"]) for one in told(out)] == [
+        ("2026-11-17T07:00:00-05:00", "digest", "", ["owner"]),
+        ("2026-11-17T11:15:00-05:00", "not_logged", "", ["owner"]),
+    ]
+    assert run(*PREVIEW, "--json") == (0, out, "")
+    with room.database.reading() as work:
+        assert work.book(room.class_id).nudges(TODAY) == ()
+
+
+def test_preview_for_people(room: Classroom, run: Run) -> None:
+    _, out, _ = run(*PREVIEW)
+    assert out.splitlines()[:2] == [
+        "Tue 2026-11-17 07:00  digest, to owner",
+        "    Tue 17 Nov. Away: Theo N. Priya N. misses 10:40.",
+    ]
+    assert run("preview", "--from", "2026-11-15", "--to", "2026-11-15")[1] == (
+        "Nothing would be sent.\n"
+    )
+
+
+def test_preview_of_a_day_by_itself_is_of_all_of_it(room: Classroom, run: Run) -> None:
+    _, out, _ = run("preview", "--from", "2026-11-20", "--to", "2026-11-20", "--json")
+    assert [one["kind"] for one in told(out)] == ["digest", "not_logged", "friday"]
+    _, out, _ = run("preview", "--at", "2026-11-20T12:00", "--json")
+    assert [one["kind"] for one in told(out)] == ["friday"]
+
+
+@pytest.mark.parametrize(
+    ("given", "reason"),
+    [
+        (("--from", "noon"), "--from 'noon' is not a time such as 2026-11-24T10:41."),
+        (("--from", "2026-11-18", "--to", "2026-11-17"), "--to lies before --from."),
+        (
+            ("--from", "2026-01-01", "--to", "2029-01-01"),
+            "--from and --to may lie two years apart at most.",
+        ),
+    ],
+)
+def test_preview_says_what_is_wrong_with_its_span(
+    room: Classroom, run: Run, given: tuple[str, ...], reason: str
+) -> None:
+    assert run("preview", *given) == (2, "", f"{reason}\n")

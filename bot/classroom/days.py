@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date, datetime, time, timedelta
 
-from storage.records import Roster, Rotation
+from storage.records import Class, Roster, Rotation
 
 _REACH = 400  # days searched for a school day: more than any holiday, less than for ever
 
@@ -80,6 +80,14 @@ def rotations_left(roster: Roster, now: datetime, last: date) -> list[tuple[date
             if day > now.date() or rotation.starts >= now.time():
                 left.append((day, rotation))
     return left
+
+
+def is_hour_allowed(class_: Class, at: time) -> bool:
+    """Whether members may be written to unasked at this time of day: not in the quiet hours."""
+    first, last = class_.quiet_before, class_.quiet_after
+    if first == last:
+        return True
+    return first <= at < last if first < last else at >= first or at < last
 
 
 def minutes_of(moment: time) -> int:

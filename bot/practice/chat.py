@@ -11,6 +11,7 @@ from bot.classroom.rotation.memo import Plans
 from bot.conversation import Answer, Incoming, take, with_plans
 from bot.folder import ClassFolder, read_folder, shift_weeks, weeks_to_middle
 from bot.folder.loading import load
+from bot.nudges.speaking import speak_up
 from bot.requests import Option
 from bot.settings import data_folder, sqlite_url
 from bot.wording.practice import GOODBYE, numbered, welcome
@@ -34,6 +35,7 @@ def practice(source: TextIO, out: TextIO, clock: Clock, *, folder: Path | None =
     print(welcome(class_.name, str(path)), file=out)
     choices: tuple[Option, ...] = ()
     while True:
+        choices = _speak_up(database, class_, clock(), out) or choices
         print("> ", end="", file=out, flush=True)
         line = _line(source)
         if not line or line.strip().casefold() in _LEAVING:
@@ -68,6 +70,15 @@ def _demo_class(database: Database, now: datetime) -> tuple[Class, Member]:
         owner = work.register.member(class_.id, OWNER)
     assert owner is not None
     return class_, owner
+
+
+def _speak_up(database: Database, class_: Class, now: datetime, out: TextIO) -> tuple[Option, ...]:
+    """Show what is due unasked; the buttons of the last of it."""
+    with database.writing() as work:
+        spell = speak_up(work, class_.id, now, lambda member: member.role == OWNER)
+    for said in spell.spoken:
+        print(numbered(said.reply), file=out)
+    return spell.spoken[-1].reply.choices if spell.spoken else ()
 
 
 def _say(

@@ -4,6 +4,7 @@ from bot.skills import (
     attendance,
     aways,
     closing,
+    digest,
     journal,
     moves,
     needs,
@@ -38,6 +39,7 @@ SKILLS: tuple[Skill, ...] = (
     swaps.SWAP,
     closing.SKILL,
     journal.WHY,
+    digest.SKILL,
     talk.HELP,
     talk.SMALLTALK,
 )

@@ -11,6 +11,7 @@ from bot.outcomes import (
     DONE,
     REFUSED,
     Explained,
+    NudgeExplained,
     Outcome,
     ReadingExplained,
     SteppedBack,
@@ -136,6 +137,8 @@ def _passed_by(
 def _why_last(now: Situation) -> Outcome:
     recent = now.book.recent_entries(now.member.id, 2)
     entry = recent[1] if len(recent) > 1 else None
+    if entry is not None and entry.kind == "nudge":
+        return NudgeExplained(status=ANSWERED, entry=entry, kind=entry.requests[0])
     taken = entry.result.get("taken", ()) if entry is not None else ()
     return ReadingExplained(
         status=ANSWERED,

@@ -5,8 +5,13 @@ from __future__ import annotations
 import logging
 import sys
 
-_CHATTY = ("httpx", "httpcore", "alembic")  # the first two log addresses, the token in them
-_CONTENTS = ("telegram",)  # logs whole answers that it cannot read
+_CHATTY = (
+    "httpx",
+    "httpcore",
+    "alembic",
+    "apscheduler",
+)  # the first two log addresses, the token in them
+_CONTENTS = ("telegram", "apscheduler")  # log answers they cannot read, faults with their text
 
 
 class Redacting(logging.Formatter):

@@ -26,6 +26,7 @@ from bot.skills import SKILLS
 from bot.telegram.delivery import PATIENT, Delivery, Patience
 from bot.telegram.handling import Handling
 from bot.telegram.intake import Intake, Reports, UpdatesRequest, clock
+from bot.telegram.nudging import Nudging
 from bot.telegram.quiet import described, log_quietly
 from bot.wording.telegram import (
     BACK,
@@ -56,6 +57,7 @@ class Pace:
     limited: bool = True
     patience: Patience = PATIENT
     poll_seconds: int = 30
+    look_seconds: float = 20.0  # between looks at what is due unasked
 
 
 def run(settings: Settings, *, pace: Pace | None = None) -> int:
@@ -99,7 +101,8 @@ async def serve(
     bot = make_bot(settings, updates_request, pace)
     delivery = Delivery(bot, database, pace.patience)
     intake = Intake(updates_request, bot.base_url, pace.patience, pace.poll_seconds)
-    work = asyncio.create_task(_work(bot, database, delivery, intake, now))
+    nudging = Nudging(database, delivery, now)
+    work = asyncio.create_task(_work(bot, database, delivery, intake, now, nudging, pace))
     told = asyncio.create_task(stop.wait())
     try:
         await asyncio.wait((work, told), return_when=asyncio.FIRST_COMPLETED)
@@ -113,6 +116,7 @@ async def serve(
         _LOG.critical(BROKEN, described(fault))
         return 1
     finally:
+        nudging.stop()
         work.cancel()
         told.cancel()
         await asyncio.gather(work, told, return_exceptions=True)
@@ -142,6 +146,8 @@ async def _work(
     delivery: Delivery,
     intake: Intake,
     now: Callable[[], datetime],
+    nudging: Nudging,
+    pace: Pace,
 ) -> None:
     await _connect(bot, intake)
     _LOG.info(RUNNING, bot.username)
@@ -158,6 +164,8 @@ async def _work(
             is_behind = True  # until all of it is handled
             await _take_in(batch, database, handling, intake, now())
             is_behind = False
+            # Not before: what was texted meanwhile may leave nothing to ask about.
+            nudging.start(pace.look_seconds)
         except SQLAlchemyError as trouble:
             failures += 1
             reports.trouble(DATABASE_TROUBLE, type(trouble).__name__)

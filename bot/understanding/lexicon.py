@@ -198,7 +198,9 @@ _WORDS: Mapping[Kind, str] = {
         actually, meant, whoops, sorry, that was, wrong, instead, explain, ditto, same, same
         for, same as, it was, make that, should be, should have been, shouldve been, scratch,
         cancel, delete, remove, erase, take off, revert, wait, my bad, mistake, typo, i mean,
-        change that to, change it to, change that, change it, fix, not that
+        change that to, change it to, change that, change it, fix, not that,
+        digest, summary, briefing, rundown, overview, recap, nudge, nudges, nudging, mute,
+        unmute, snooze, reminder, reminders, notification, notifications
     """,
     Kind.CHATTER: """
         swaps, swapped, swapping, switches, switched, switching, exchange, exchanges, exchanged,

@@ -93,3 +93,15 @@ def test_the_demo_class_looks_like_the_middle_of_a_term(days: int) -> None:
     assert 1 <= (now.date() - last_visit).days <= 7
     out = [b for b in folder.bins if b.opens and b.opens <= now.date()]
     assert sum(b.last_day is None or b.last_day >= now.date() for b in out) >= 4
+
+
+def test_what_is_due_is_shown_once_before_the_next_prompt(tmp_path: Path) -> None:
+    morning = datetime(2026, 11, 17, 13, 20, tzinfo=UTC)  # 7:20 in the class
+    screen = chat(tmp_path, "2", "quit", now=morning)
+    before, answer = screen.split("> ")[:2]
+    assert "Tue 17 Nov." in before
+    assert before.splitlines()[-1] == (
+        "[1] Ran as planned  [2] Someone is away  [3] Change the plan"
+    )
+    assert answer.startswith("Text me who")
+    assert "Tue 17 Nov." not in chat(tmp_path, "quit", now=morning)

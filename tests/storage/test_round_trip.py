@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import UTC, date, datetime, time, timedelta, timezone
+from typing import Any
 
 import pytest
 from sqlalchemy.exc import StatementError
@@ -24,6 +25,8 @@ from storage.records import (
     Group,
     Member,
     Membership,
+    Nudge,
+    Nudging,
     Question,
     Roster,
     Rotation,
@@ -103,7 +106,31 @@ def test_a_record_of_the_class_comes_back_the_same(
 
 def test_every_table_of_the_class_is_tried() -> None:
     tried = {table for table, _, _ in RECORDS}
-    assert tried | {"counts", "moves", "claims", "announcements"} == set(tables.OF_CLASS)
+    assert tried | {"counts", "moves", "claims", "announcements", "nudging"} == set(tables.OF_CLASS)
+
+
+def test_what_a_member_wants_comes_back_the_same(classroom: Classroom) -> None:
+    until = datetime(2026, 11, 30, 6, 0, tzinfo=UTC)
+    with classroom.book() as book:
+        owner, entry_id = classroom.owner.id, load_entry(book)
+        book.set_nudging(entry_id, owner, is_on=True, until=None, again=None)
+        book.set_nudging(entry_id, owner, is_on=False, until=until, again=7)
+        assert book.nudging() == {owner: Nudging(2, owner, False, until, 7)}
+
+
+def test_a_nudge_comes_back_the_same(classroom: Classroom) -> None:
+    due, expires, at = (
+        moment(f"2026-11-17T{hour}").astimezone(UTC) for hour in ("07:00", "11:00", "07:01")
+    )
+    values: dict[str, Any] = {
+        "about": "Ramps", "levels": {"stint:1": 2.5}, "due": due, "expires": expires,
+        "state": "sent", "at": at, "times": 2, "entry_id": 1,
+    }  # fmt: skip
+    with classroom.book() as book:
+        owner = classroom.owner.id
+        assert book.claim_nudge(owner, "at_risk", DAY, **values) == 1
+        [nudge] = book.nudges(DAY)
+    assert nudge == Nudge(id=1, member_id=owner, kind="at_risk", day=DAY, **values)
 
 
 def test_a_count_comes_back_the_same(classbook: ClassBook) -> None:

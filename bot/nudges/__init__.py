@@ -1,0 +1,1 @@
+"""When to speak up, and what is worth saying."""
