@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, time
 
@@ -16,7 +16,17 @@ from bot.classroom.risk import Risk
 from bot.classroom.suggestions import Suggestion
 from bot.classroom.swaps import Swap
 from bot.requests import Ask, Frame, HoldBack, HoldSupply, Option, Place, ReportSupply
-from storage.records import Away, Bin, Claim, Entry, Rotation, Stint, Student, Turn
+from storage.records import (
+    Away,
+    Bin,
+    Claim,
+    Entry,
+    Rotation,
+    Seated,
+    Stint,
+    Student,
+    Turn,
+)
 
 DONE, REFUSED, ANSWERED, ASKED = "done", "refused", "answered", "asked"
 
@@ -477,9 +487,10 @@ class AwayToday:
 
 @dataclass(frozen=True, slots=True)
 class TodaysPlan:
-    """Who goes where: the start of each rotation with (who, where) pairs, as the class says it."""
+    """Who goes where today, and the same as it is kept once it is told."""
 
-    rotations: tuple[tuple[time, tuple[tuple[str, str], ...]], ...]
+    sittings: tuple[Sitting, ...]
+    told: Mapping[tuple[date, time], Sequence[Seated]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -500,9 +511,10 @@ class SendToday:
 
 @dataclass(frozen=True, slots=True)
 class CopyToday:
-    """What to copy or buy today, each in a few words."""
+    """What to copy or buy today, most urgent first."""
 
-    items: tuple[str, ...]
+    lines: tuple[Restock, ...]
+    day: date
 
 
 @dataclass(frozen=True, slots=True)
@@ -544,9 +556,10 @@ class NothingLogged(Outcome):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShortSupplies(Outcome):
-    """What has to be copied or bought by the next school day, each in a few words."""
+    """What has to be copied or bought by the next school day."""
 
-    items: tuple[str, ...]
+    lines: tuple[Restock, ...]
+    today: date
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -559,6 +572,7 @@ class NextWeek(Outcome):
     opening: tuple[Stint, ...]
     closing: tuple[tuple[Stint, int], ...]  # with the children who still need it
     away: tuple[tuple[Student, tuple[date, ...]], ...]
+    short: tuple[Restock, ...] = ()  # to copy or buy before that week is over
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,10 +8,11 @@ from typing import Any
 
 import pytest
 
+from bot.classroom.restocking import due_next_week
 from bot.conversation import Answer
 from bot.exports import supplies_table, write_csv
 from bot.skills.stocktaking import take_stock
-from bot.wording.supplies import copy_lines, friday_lines
+from bot.wording.supplies import copy_lines, due_lines
 from storage import tables
 from storage.records import Count, Move
 from tests.classroom_fixture import Classroom, moment, sends
@@ -242,7 +243,8 @@ def test_the_digests_lines(room: Classroom) -> None:
         lines = take_stock(book, roster, moment(LATER)).lines.values()
     today = date(2026, 11, 17)
     assert copy_lines(lines, roster, today) == ["Copy today: 14 Ramps record sheets"]
-    assert friday_lines(lines, roster, today) == ["Copy today: 14 Ramps record sheets"]
+    week = due_next_week(lines, today)
+    assert due_lines(week, roster, today) == ["Copy today: 14 Ramps record sheets"]
 
 
 def test_supplies_are_exported_with_what_they_need(room: Classroom) -> None:

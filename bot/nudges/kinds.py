@@ -9,6 +9,7 @@ from datetime import date, datetime, timedelta
 from bot.classroom.days import school_day_after, school_days
 from bot.classroom.needs import needs_of
 from bot.classroom.presence import aways_on
+from bot.classroom.restocking import due_by, due_next_week
 from bot.classroom.risk import risks
 from bot.classroom.stints import out_on
 from bot.nudges.times import after_last_rotation, after_school, digest_due, last_of_week
@@ -16,6 +17,7 @@ from bot.outcomes import ANSWERED, AtRisk, NextWeek, NothingLogged, Outcome, Sho
 from bot.requests import Digest
 from bot.skills.digest import digest
 from bot.skills.skill import Situation
+from bot.skills.stocktaking import take_stock
 from storage.records import Roster, Stint, Student
 
 _UNANSWERED = 5  # days after which asking whether it ran is no use
@@ -81,29 +83,23 @@ def at_risk(now: Situation, told: Levels) -> Saying | None:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Shortage:
-    """A supply to act on before the next school day ends: in words, and how much is short."""
-
-    key: str
-    words: str
-    short: float
-
-
-def shortages(now: Situation) -> tuple[Shortage, ...]:
-    """Supplies to act on by the next school day; none is forecast here yet."""
-    return ()
-
-
 def restock(now: Situation, told: Levels) -> Saying | None:
-    """What has to be copied or bought, where it was not told of or got worse."""
-    worse = tuple(s for s in shortages(now) if s.short > told.get(s.key, 0))
+    """What has to be copied or bought by the next school day, where it was not told of or got
+    worse."""
+    by = school_day_after(now.roster, now.today) or now.today
+    lines = due_by(take_stock(now.book, now.roster, now.at).lines.values(), by)
+    levels = {f"supply:{line.stock.supply.id}": line.short for line in lines}
+    worse = tuple(
+        line
+        for line, (key, short) in zip(lines, levels.items(), strict=True)
+        if short > told.get(key, 0)
+    )
     if not worse:
         return None
     return Saying(
-        ShortSupplies(status=ANSWERED, items=tuple(s.words for s in worse)),
-        about="; ".join(s.words for s in worse),
-        levels={s.key: s.short for s in worse},
+        ShortSupplies(status=ANSWERED, lines=worse, today=now.today),
+        about="; ".join(line.stock.supply.item for line in worse),
+        levels={f"supply:{line.stock.supply.id}": line.short for line in worse},
     )
 
 
@@ -124,6 +120,7 @@ def friday(now: Situation, told: Levels) -> Saying | None:
             opening=tuple(s for s in now.roster.stints if monday <= s.opens <= sunday),
             closing=_closing(now, monday, sunday),
             away=_away(now, days),
+            short=due_next_week(take_stock(now.book, now.roster, now.at).lines.values(), now.today),
         )
     )
 

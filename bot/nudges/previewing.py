@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from bot.classroom.rotation.memo import Plans
 from bot.nudges.memory import Memory, memory_of
 from bot.nudges.schedule import (
     REMEMBERED,
@@ -45,7 +46,7 @@ def preview(
     zone = roster.class_.zone
     day, end = first.astimezone(zone).date(), last.astimezone(zone).date()
     known = book.nudges(day - REMEMBERED)
-    memory = memory_of(known)
+    memory, plans = memory_of(known), Plans()
     members = recipients(work.register.members(class_id), held, reaches)
     days = (day + timedelta(days=n) for n in range((end - day).days + 1))
     slots = [slot for on in days for slot in slots_on(roster, on, members, held)]
@@ -54,13 +55,18 @@ def preview(
     found = [
         said
         for at, slot in sorted(timed, key=lambda pair: pair[0])
-        if at < slot.expires and (said := _said(slot, at, book, roster, memory)) is not None
+        if at < slot.expires and (said := _said(slot, at, book, roster, memory, plans)) is not None
     ]
     return tuple(_together(found))
 
 
 def _said(
-    slot: Slot, at: datetime, book: ClassBook, roster: Roster, memory: Memory
+    slot: Slot,
+    at: datetime,
+    book: ClassBook,
+    roster: Roster,
+    memory: Memory,
+    plans: Plans,
 ) -> Upcoming | None:
     """What a slot would say at its moment, remembered as said."""
     kind, day, member = slot.kind.name, slot.day, slot.member
@@ -69,7 +75,7 @@ def _said(
     if memory.has_had_enough(day, member.id):
         return None
     told = {} if slot.again is not None else memory.told(kind, member.id)
-    saying = slot.kind.says(situation(book, roster, member, at), told)
+    saying = slot.kind.says(situation(book, roster, member, at, plans), told)
     levels = saying.levels if saying else {}
     memory.remember(kind, day, member.id, times=int(saying is not None), levels=levels)
     if saying is None:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
+from bot.classroom.rotation.memo import Plans
 from bot.nudges.kinds import KINDS, NudgeKind
 from bot.nudges.times import allowed_from
 from bot.skills.skill import Situation
@@ -75,6 +76,9 @@ def recipients(
     )
 
 
-def situation(book: ClassBook, roster: Roster, member: Member, now: datetime) -> Situation:
+def situation(
+    book: ClassBook, roster: Roster, member: Member, now: datetime, plans: Plans
+) -> Situation:
     """The class as it stands at a moment, for one member; no entry is in hand yet."""
-    return Situation(book, roster, 0, member, now.astimezone(roster.class_.zone))
+    local = now.astimezone(roster.class_.zone)
+    return Situation(book, roster, 0, member, local, plans=plans)

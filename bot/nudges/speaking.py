@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from bot.classroom.days import is_hour_allowed
+from bot.classroom.rotation.memo import Plans
 from bot.nudges.kinds import Levels, Saying
 from bot.nudges.memory import Memory, memory_of
 from bot.nudges.schedule import (
@@ -22,6 +23,8 @@ from bot.nudges.schedule import (
     slots_on,
     slots_once_more,
 )
+from bot.outcomes import MorningDigest
+from bot.skills.digest import tell_parts
 from bot.wording import word
 from bot.wording.voice import Reply, Voice, fitted
 from storage.classbook import ClassBook
@@ -58,6 +61,7 @@ class _Look:
     roster: Roster
     memory: Memory
     now: datetime
+    plans: Plans
 
     @property
     def is_quiet(self) -> bool:
@@ -66,13 +70,18 @@ class _Look:
         return not is_hour_allowed(self.roster.class_, local.time())
 
 
-def speak_up(work: Work, class_id: int, now: datetime, reaches: Reaches) -> Spell:
-    """Claim whatever is due in a class for the members that `reaches` says can be written to."""
+def speak_up(
+    work: Work, class_id: int, now: datetime, reaches: Reaches, plans: Plans | None = None
+) -> Spell:
+    """Claim whatever is due in a class for the members that `reaches` says can be written to.
+
+    Raises PlanFirst, where `plans` says so, for a plan that is to be made outside of the unit.
+    """
     book = work.book(class_id)
     roster, held = book.roster(), book.nudging()
     today = now.astimezone(roster.class_.zone).date()
     known = book.nudges(today - REMEMBERED)
-    look = _Look(book, roster, memory_of(known), now)
+    look = _Look(book, roster, memory_of(known), now, plans or Plans())
     members = recipients(work.register.members(class_id), held, reaches)
     days = [today + timedelta(days=n) for n in (-1, 0, 1)]
     slots = [slot for day in days for slot in slots_on(roster, day, members, held)]
@@ -116,7 +125,8 @@ def _once_more(slot: Slot, nudge: Nudge, look: _Look) -> Spoken | None:
 
 
 def _said(slot: Slot, look: _Look, told: Levels) -> Saying | None:
-    return slot.kind.says(situation(look.book, look.roster, slot.member, look.now), told)
+    now = situation(look.book, look.roster, slot.member, look.now, look.plans)
+    return slot.kind.says(now, told)
 
 
 def _claim(slot: Slot, look: _Look, state: str, saying: Saying | None = None) -> int | None:
@@ -157,6 +167,8 @@ def _enter(nudge_id: int, slot: Slot, saying: Saying, look: _Look) -> Spoken:
         },
     )
     book.note_nudge(nudge_id, entry_id=entry_id)
+    if isinstance(saying.outcome, MorningDigest):
+        tell_parts(book, entry_id, saying.outcome.parts)
     return Spoken(member, kind.name, reply, entry_id)
 
 

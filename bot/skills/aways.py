@@ -35,7 +35,7 @@ from bot.understanding.asking_back import Heard
 from bot.understanding.canonical import removal_in_full
 from bot.understanding.clause import Clause
 from bot.understanding.reading import Listener
-from bot.understanding.senses import Kind
+from bot.understanding.senses import Item, Kind
 from bot.understanding.spans import spans_of
 from storage.records import Away, Claim, Student
 
@@ -63,7 +63,7 @@ def note_away(request: NoteAway, now: Situation) -> Outcome:
     new: list[tuple[Student, Span]] = []
     already = []
     for student in students:
-        for span in spans:
+        for span in _joined(spans):
             if _is_known(now, student, span):
                 already.append(student)
             else:
@@ -120,6 +120,24 @@ def _noted(now: Situation, students: tuple[Student, ...], **said: object) -> Awa
         "logged": (),
     }
     return AwayNoted(**{**nothing, **said})  # type: ignore[arg-type]
+
+
+def _joined(spans: Sequence[Span]) -> list[Span]:
+    """ "today and tomorrow" is one away."""
+    joined: list[Span] = []
+    for span in spans:
+        before = joined[-1] if joined else None
+        follows = (
+            before is not None
+            and before.last is not None
+            and span.first == before.last + timedelta(days=1)
+            and replace(before, first=span.first, last=span.last) == span
+        )
+        if follows and before is not None:
+            joined[-1] = replace(before, last=span.last)
+        else:
+            joined.append(span)
+    return joined
 
 
 def _from_today(span: Span, today: date) -> Span:
@@ -348,6 +366,8 @@ def _hear_away(clause: Clause) -> Heard | Request | None:
         who = Who(who.but_groups, who.but_students)
     if not who or clause.bins or clause.is_question:
         return None
+    if who.students and all(_is_bare_number(item) for item in clause.children if _is_group(item)):
+        who = replace(who, groups=())  # "felix is here by 1"
     if who.groups and not words & _WHOLE_GROUP:
         return None
     if _is_denied(clause) or any(item.can_be(Kind.DOUBT) for item in clause.items):
@@ -361,6 +381,14 @@ def _hear_away(clause: Clause) -> Heard | Request | None:
     if reason in _SHORT and not any(span.names_day or span.is_part for span in spans):
         return None  # "ava has a dentist appt": when?
     return NoteAway(who, spans, reason, bool(_CORRECTS & words))
+
+
+def _is_group(item: Item) -> bool:
+    return item.kind is Kind.GROUP
+
+
+def _is_bare_number(item: Item) -> bool:
+    return item.can_be(Kind.NUMBER)
 
 
 def _words(clause: Clause) -> set[str]:
@@ -454,7 +482,7 @@ _AT = "speech|ot|pt|nurse|office|dentist|doctor|doctors|therapy|counselor|resour
 AWAY = Skill(
     name="away",
     title="Note who is away, leaves early, comes late or is back",
-    examples=("Ruby is out today", "Omar leaves at 10:30", "Lena is away till friday"),
+    examples=("Ruby is out today", "Omar leaves at 10:30", "Kofi is away till friday"),
     listeners=(
         Listener(
             (
@@ -467,8 +495,10 @@ AWAY = Skill(
                 f"mark|put|note|count <who> as? {_GONE}",
                 f"{_GONE} <day>|is|are|include|includes? <who>",
                 "<who> isnt|arent|wasnt|werent|not here|coming|in|at",
-                "<who> is|are|was|were|will|wont not? be? here|coming|in|at school|class",
-                "<who> wont|will not be|come ... here|in|school|coming|today|<day>|until|till",
+                "<who> is|are|was|were|will not be? here|coming|in|at",
+                "<who> wont|cant|cannot|not be|come|make|coming ... "
+                "here|in|school|class|it|today|<day>|until|till|there",
+                "<who> will not be|come|make ... here|in|school|class|it|today|<day>|until|till",
                 "<who> went|go|goes|going|sent|gone home",
                 "<who> was|were|got|is|are|being|will|be sent home",
                 "<who> has|have|had|having a|an|the? ... fever|flu|covid|cold|strep|pox|lice|"

@@ -8,6 +8,7 @@ from bot.classroom.readiness import Readiness, readiness
 from bot.classroom.stints import out_on
 from bot.classroom.suggestions import Suggestion, suggestions
 from bot.classroom.swaps import usual_last_day
+from bot.skills.planning import make_plan
 from bot.skills.skill import Situation
 from storage.records import Stint
 
@@ -15,7 +16,11 @@ from storage.records import Stint
 def state_of(stint: Stint, now: Situation) -> Readiness:
     """Whether a stint may end, by what is on record."""
     tally = now.book.tally({s.id for s in (*out_on(now.roster, now.today), stint)})
-    return readiness(now.roster, tally, stint, now.at)
+    bound = readiness(now.roster, tally, stint, now.at)
+    if bound.is_ready or not stint.is_out(now.today):
+        return bound
+    planned = make_plan(now).finish_of(stint)
+    return readiness(now.roster, tally, stint, now.at, planned=planned)
 
 
 def fact_of(state: Readiness, now: Situation) -> dict[str, object]:

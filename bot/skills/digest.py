@@ -2,12 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 
 from bot.classroom.days import is_hour_allowed, is_school_day, rotations_on, school_day_after
 from bot.classroom.stints import out_on
-from bot.outcomes import ANSWERED, DONE, REFUSED, DigestMoved, MorningDigest, NudgesSet, Outcome
+from bot.outcomes import (
+    ANSWERED,
+    DONE,
+    REFUSED,
+    DigestMoved,
+    MorningDigest,
+    NudgesSet,
+    Outcome,
+    Part,
+    TodaysPlan,
+)
 from bot.outcomes import ToldHow as Told
 from bot.requests import Digest, MoveDigest, Request, SayHow, SetNudges
 from bot.skills.sections import SECTIONS
@@ -16,6 +27,7 @@ from bot.understanding.clause import Clause
 from bot.understanding.reading import Listener
 from bot.understanding.senses import Kind
 from bot.understanding.until import clock_time, until_when, words_of
+from storage.classbook import ClassBook
 
 _SNOOZE = timedelta(hours=1)
 
@@ -29,6 +41,8 @@ def digest(request: Digest, now: Situation) -> Outcome:
     day, roster = seen.today, seen.roster
     is_on = is_school_day(roster, day)
     parts = [part for section in SECTIONS if (part := section(seen)) is not None] if is_on else []
+    if now.entry_id:
+        tell_parts(now.book, now.entry_id, parts)
     return MorningDigest(
         status=ANSWERED,
         day=day,
@@ -38,9 +52,16 @@ def digest(request: Digest, now: Situation) -> Outcome:
     )
 
 
+def tell_parts(book: ClassBook, entry_id: int, parts: Iterable[Part]) -> None:
+    """Keep what a summary tells of a day's rotations, so that it stays as told."""
+    for part in parts:
+        if isinstance(part, TodaysPlan):
+            book.announce(entry_id, part.told)
+
+
 def _on_the_morning_of(day: date | None, now: Situation) -> Situation:
     at = datetime.combine(day or now.today, time(), tzinfo=now.at.tzinfo)
-    return Situation(now.book, now.roster, now.entry_id, now.member, at, now.skills)
+    return replace(now, at=at)
 
 
 def set_nudges(request: SetNudges, now: Situation) -> Outcome:

@@ -198,7 +198,8 @@ def _hear_move(clause: Clause) -> Request | None:
     is_swap = bool({"swap", "switch", "trade", "exchange"} & set(words))
     if not who.groups and is_swap and len(who.students) == 2:
         return SwapStudents(who.students[0], who.students[1], first, last)
-    if not who.groups:
+    verbs = {"with", "in", "into", "to", "from", "joins", "join", "joined"} & set(words)
+    if not who.groups or not verbs:
         return None
     return MoveStudent(replace(who, groups=()), who.groups[-1], first, last)
 
@@ -217,7 +218,7 @@ def _days(clause: Clause) -> tuple[date | None, date | None]:
 
 
 def _hear_new(clause: Clause) -> Request | None:
-    if clause.is_question or clause.bins:
+    if clause.is_question or clause.bins or clause.who().students:
         return None
     called = _called(clause)
     if not called:
@@ -329,11 +330,13 @@ MOVE = Skill(
             asks_of="move_student",
             apart=True,
         ),
+        Listener(("^ <who> <day>|now|from|till|until",), _hear_move, asks_of="move_student"),
         Listener(
             (
                 "new student|kid|child|girl|boy|friend|kiddo|pupil|classmate",
                 "is new",
                 "joined|joins|joining the|our|my? class|roster|us",
+                "joined|joins|joining the|our|my? <who>",
                 "starts|started with us|in",
                 "add ... to the|my|our class|roster",
                 "welcome ... to the|our class|group",

@@ -170,6 +170,7 @@ WHO = Skill(
                 "whos|whose|whod|whove ... left|missing|remaining|not|need|needs|hasnt|yet",
                 "who has|have|is|are|did not|never|yet|left",
                 "who still",
+                "who should|shall|can|do|must ... go|come|be|visit|sent|send to|at|on|in? <bin>",
                 "who do|should|can|must i|we",
                 "which|what of ... need|needs|left|missing|hasnt|havent",
                 "who else",
@@ -180,7 +181,7 @@ WHO = Skill(
                 "anyone|anybody|somebody|someone left|still|need|needs|missing|"
                 "remaining|hasnt|havent",
                 "which|what kids|children|students|kid|child|student|names|friends|"
-                "ones ... need|needs|left|missing|remaining|hasnt|havent|not",
+                "ones ... still|need|needs|left|missing|remaining|hasnt|havent|not",
                 "how many|howmany ... left|need|needs|remaining|missing|to go|hasnt|havent",
                 "whats|what is left for|on|in|at|with <bin>",
                 "has|have|did everyone|everybody",

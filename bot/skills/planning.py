@@ -9,8 +9,11 @@ from datetime import date, time
 from bot.classroom.plans import Asked, Sitting, ask_planner, last_day, sittings, to_announce
 from bot.classroom.rotation.mends import cheapest_mends
 from bot.classroom.rotation.problem import Plan, Reason
+from bot.classroom.supplies import PIECE
+from bot.classroom.tubs import seats_by_stint
 from bot.outcomes import Mended, Moved, Unplanned
 from bot.skills.skill import Situation
+from bot.skills.stocktaking import take_stock
 from storage.records import Announcement, Roster, Stint, Student
 
 
@@ -77,6 +80,9 @@ def make_plan(now: Situation, *, touched: Iterable[int] = (), last: date | None 
     tally = now.book.tally([stint.id for stint in spoken_of])
     held = [claim.turn for claim in now.book.claims(day=now.today)]
     told = now.book.announcements(now.today)
+    pieces = {supply.id for supply in roster.supplies if supply.kind == PIECE}
+    stocks = take_stock(now.book, roster, now.at, pieces).stocks if pieces else {}
+    usable = seats_by_stint(roster, stocks)
     asked = ask_planner(
         roster,
         tally,
@@ -84,7 +90,7 @@ def make_plan(now: Situation, *, touched: Iterable[int] = (), last: date | None 
         held_today=held,
         announced=told,
         touched=frozenset(touched),
-        seats=lambda stint: stint.seats,
+        seats=lambda stint: usable.get(stint.id, stint.seats),
         last=ends,
     )
     return Planned(asked, now.plans.plan(asked.problem), told)

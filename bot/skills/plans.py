@@ -301,8 +301,13 @@ def _in_full(sitting: Sitting, day: date, now: Situation) -> str:
 # What is listened for
 
 
+_OTHERS = frozenset(("change", "summary", "digest", "briefing", "recap", "swap"))
+
+
 def _hear_plan(clause: Clause) -> Request | None:
     words = {key for item in clause.items for key in item.keys}
+    if words & _OTHERS:
+        return None
     [span, *more] = spans_of(clause.items, clause.at)
     first, last = span.first, span.last
     if more:
@@ -336,6 +341,8 @@ def _hear_where_next(clause: Clause) -> Request | None:
 
 
 def _hear_finish(clause: Clause) -> Request | None:
+    if {key for item in clause.items for key in item.keys} & _OTHERS:
+        return None
     [span, *_] = spans_of(clause.items, clause.at)
     who = clause.who()
     if who.everyone:
@@ -345,7 +352,7 @@ def _hear_finish(clause: Clause) -> Request | None:
 
 def _hear_as_planned(clause: Clause) -> Request | None:
     words = {key for item in clause.items for key in item.keys}
-    if clause.is_question or words & {"not", "didnt", "if", "will", "isnt", "wasnt", "cant"}:
+    if _asks(clause) or words & {"not", "didnt", "if", "will", "isnt", "wasnt", "cant"}:
         return None
     who = clause.who()
     but = Who(who.but_groups, who.but_students)
@@ -371,7 +378,9 @@ PLAN = Skill(
                 "me|us|is? the|a|my|our|todays? plan|plans|schedule|rotations $",
                 "show|give|make|see|get|print|send|tell me|us? the|a|my|our? plan|plans|schedule",
                 "whats|what|wheres is? the|todays|our? plan|rotation|rotations|schedule",
-                "plan|plans|rotations for|on <day>|today|tomorrow|<who>|week|next",
+                "plan|plans|rotations for|on|of the|this? <day>|<time>|<who>|week|next|now|day|"
+                "rotation|rotations",
+                "rotation|rotations|center|bin|todays|the|our|my plan|schedule|chart",
                 "^ plan|rotations <day>|<who>|<time>|next|today|the|this|out|it",
                 "^ plan $",
                 "<day> plan|rotations|schedule",
@@ -381,7 +390,6 @@ PLAN = Skill(
                 "who goes|go to|at|on|in <bin>",
                 "whos|who|whod|whose next|first|up|on|at|going ... <bin> next|now|first|after",
                 "plan it",
-                "change the plan",
                 "make|do|redo a|the|it? new? plan again?",
                 "whats|what is|comes? next|now $",
                 "next rotation",
@@ -417,7 +425,17 @@ PLAN = Skill(
             asks_of="plan",
             rank=1,
         ),
-        Listener(("^ <who> next $",), _hear_where_next, asks_of="plan"),
+        Listener(
+            (
+                "^ <who> next $",
+                "<who> ... early ... where|what|whats|next|place",
+                "^ if <who> ... early|done|finished ... where|what|whats|next",
+                "early finishers",
+            ),
+            _hear_where_next,
+            asks_of="plan",
+            rank=1,
+        ),
         Listener(
             (
                 "^ ok|so|and|but? can|could|will|does|do|would <who> ... "
@@ -442,6 +460,14 @@ PLAN = Skill(
     acts=((ShowPlan, show_plan), (CanFinish, can_finish)),
 )
 
+
+def _asks(clause: Clause) -> bool:
+    """ "we did what the plan said" asks nothing."""
+    first = clause.items[0] if clause.items else None
+    marked = any(item.kind is Kind.QUERY for item in clause.items)
+    return marked or (first is not None and first.can_be(Kind.ASK, Kind.AUX) and clause.is_question)
+
+
 AS_PLANNED = Skill(
     name="as_planned",
     title="Log a rotation that ran as planned",
@@ -450,11 +476,12 @@ AS_PLANNED = Skill(
         Listener(
             (
                 "where|like|as|what the? plan says|said|say|had|told|put|sent|has",
+                "did|followed|kept ... what|as|like you|the ... plan|said|told",
                 "as|like|according|per|by|to|with|followed|follow|following|went|stuck|on "
                 "to|with|the|our? the|our? plan|planned|schedule",
-                "as planned|scheduled|per plan|you said|you told",
+                "as planned|planed|plannd|scheduled",
                 "ran|went|run|go|all|everything|rotations|it|that|day ... as|to|per|according "
-                "to|per|the? plan|planned|the? schedule|planned|plan",
+                "to|per|the? plan|planned|planed|plannd|schedule",
                 "followed|did|ran|kept ... the|your|our plan",
                 "plan ran|worked|held|went fine|well|perfectly|great",
                 "no changes to the? plan",

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date, time, timedelta
 from itertools import pairwise
 
-from bot.classroom.days import is_school_day, rotation_end, rotations_on
+from bot.classroom.days import current_rotation, is_school_day, rotation_end, rotations_on
 from bot.outcomes import ANSWERED, DONE, REFUSED, Outcome, ScheduleChanged
 from bot.requests import Ask, ChangeSchedule, Option, Request, Span
 from bot.skills.planning import replan_today
@@ -258,6 +259,9 @@ def _hear_lost(clause: Clause) -> Heard | Request | None:
     named = span.is_part or span.names_day or words & {"all", "any", "no", "every", "today"}
     if named or "rotations" in words:
         return heard
+    running = current_rotation(clause.roster, clause.at)
+    if words & {"this", "current"} and running is not None:
+        return replace(heard, spans=(replace(span, starts=running.starts),))
     return _which_rotation(clause)
 
 
@@ -377,6 +381,7 @@ SCHEDULE = Skill(
                 "didnt happen|run|not happening",
                 f"no {_ROTATION} <day>|this|at|on|in",
                 "no rotation|rotations|centers|bins|stem",
+                "no <time>|<day> rotation|round|slot|session",
                 "ate|took|killed|interrupted|cancelled|canceled ... "
                 "<time>|rotation|rotations|round|slot",
                 "fire drill ... <time>|rotation|slot",

@@ -9,7 +9,9 @@ from collections.abc import Callable
 
 from bot.classroom.days import rotations_on, school_day_before
 from bot.classroom.needs import needs_of
+from bot.classroom.plans import to_announce
 from bot.classroom.presence import aways_on, is_away_in
+from bot.classroom.restocking import due_by
 from bot.classroom.risk import send_today
 from bot.classroom.stints import out_on
 from bot.outcomes import (
@@ -21,7 +23,9 @@ from bot.outcomes import (
     SendToday,
     TodaysPlan,
 )
+from bot.skills.planning import make_plan
 from bot.skills.skill import Situation
+from bot.skills.stocktaking import take_stock
 from storage.records import Student
 
 Section = Callable[[Situation], Part | None]
@@ -56,8 +60,14 @@ def lost_rotations(now: Situation) -> LostRotations | None:
 
 
 def plan(now: Situation) -> TodaysPlan | None:
-    """Today's plan by rotation; none is made here yet."""
-    return None
+    """Today's plan by rotation."""
+    if not rotations_on(now.roster, now.today) or not out_on(now.roster, now.today):
+        return None
+    planned = make_plan(now)
+    shown = tuple(sitting for sitting in planned.sittings if sitting.day == now.today)
+    if not shown:
+        return None
+    return TodaysPlan(shown, to_announce(planned.asked, planned.plan, now.today))
 
 
 def send_first(now: Situation) -> SendToday | None:
@@ -68,8 +78,9 @@ def send_first(now: Situation) -> SendToday | None:
 
 
 def to_copy(now: Situation) -> CopyToday | None:
-    """What has to be copied or bought today; no shortage is forecast here yet."""
-    return None
+    """What has to be copied or bought today at the latest."""
+    lines = due_by(take_stock(now.book, now.roster, now.at).lines.values(), now.today)
+    return CopyToday(lines, now.today) if lines else None
 
 
 def boxes(now: Situation) -> BoxesToday | None:

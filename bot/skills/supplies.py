@@ -33,6 +33,7 @@ from bot.understanding.asking_back import NO, YES, Heard
 from bot.understanding.canonical import report_in_full
 from bot.understanding.clause import Clause
 from bot.understanding.reading import Listener
+from bot.understanding.senses import Kind
 from bot.understanding.supplies.questions import hear_question
 from bot.understanding.supplies.reports import hear_report, is_fragment, is_report
 
@@ -172,6 +173,24 @@ def _hear_report(clause: Clause) -> Heard | None:
     return hear_report(clause)
 
 
+_PUTS_BIN_OUT = (
+    "put|set|place|set|swap|exchange out? <bin> out|in|into|on|to|for|with the? <bin>",
+    "put|set <bin> out",
+    "set|put out <bin>",
+    "replace|switch|swap ... <bin>",
+)
+
+
+def _is_report(clause: Clause) -> bool:
+    """Not "put gears out in pink": that speaks of the bin, not of what is in it."""
+    counts = any(item.can_be(Kind.NUMBER, Kind.UNIT) for item in clause.items)
+    return is_report(clause) and (counts or not clause.finds(_PUTS_BIN_OUT))
+
+
+def _is_question(clause: Clause) -> bool:
+    return hear_question(clause) is not None and not clause.finds(_PUTS_BIN_OUT)
+
+
 REPORT = Skill(
     name="supply_report",
     title="Tell what is left, lost or copied",
@@ -182,7 +201,7 @@ REPORT = Skill(
         "out of dough",
     ),
     listeners=(
-        Listener((), _hear_report, rank=3, apart=True, notices=is_report, goes_on=is_fragment),
+        Listener((), _hear_report, rank=3, apart=True, notices=_is_report, goes_on=is_fragment),
     ),
     acts=((ReportSupply, report_supply), (HoldSupply, hold_supply)),
 )
@@ -191,8 +210,6 @@ RESTOCK = Skill(
     name="restock",
     title="Ask what is short and what to copy",
     examples=("what do I need to copy", "shopping list for thursday", "how many sheets in ramps?"),
-    listeners=(
-        Listener((), _hear_question, rank=3, notices=lambda c: hear_question(c) is not None),
-    ),
+    listeners=(Listener((), _hear_question, rank=3, notices=_is_question),),
     acts=((AskRestock, ask_restock),),
 )

@@ -28,6 +28,7 @@ from bot.outcomes import (
 from bot.requests import (
     Ask,
     CorrectLog,
+    Frame,
     HoldBack,
     LogVisits,
     Option,
@@ -167,9 +168,11 @@ def _which_day(request: LogVisits, now: Situation) -> Outcome:
         )
         for day in days
     )
+    undated = replace(request, when=When(None, request.when.starts, request.when.slot))
     return WhichDay(
         status=ASKED,
         choices=options,
+        frames=(Frame("day", f"{log_in_full(undated, now.roster)} on {{}}"),),
         today=now.today,
         is_school_day=open_today,
         is_vague=request.when.unsure,

@@ -9,6 +9,8 @@ from datetime import UTC, datetime
 from apscheduler.schedulers.asyncio import AsyncIOScheduler
 from sqlalchemy.exc import SQLAlchemyError
 
+from bot.classroom.rotation.memo import Plans
+from bot.conversation import with_plans
 from bot.nudges.speaking import Spell, Spoken, speak_up
 from bot.telegram.delivery import Delivery
 from bot.telegram.quiet import described
@@ -76,9 +78,12 @@ class Nudging:
         return version != class_.version or now >= at
 
     def _speak(self, class_: Class, now: datetime) -> None:
-        with self._database.writing() as work:
-            spell: Spell = speak_up(work, class_.id, now, has_joined)
-            letters = [_letter(work, class_.id, said) for said in spell.spoken]
+        def spoken(plans: Plans) -> tuple[Spell, list[Letter]]:
+            with self._database.writing() as work:
+                spell = speak_up(work, class_.id, now, has_joined, plans)
+                return spell, [_letter(work, class_.id, said) for said in spell.spoken]
+
+        spell, letters = with_plans(spoken)
         self._next[class_.id] = class_.version, spell.look_again
         for letter in letters:
             self._delivery.post(letter)

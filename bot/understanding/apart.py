@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from itertools import pairwise
 
 from bot.understanding.clause import finds, outline_of
 from bot.understanding.segments import is_place, is_subject
@@ -85,7 +86,11 @@ def _end_of(pieces: Sequence[Items], heard: Sequence[bool], at: int) -> int | No
         last += 1
     if last == len(pieces) or not heard[last] or (last > at and not _opens_with_name(pieces[last])):
         return None
-    while last + 1 < len(pieces) and not heard[last + 1] and _goes_on(pieces[last + 1]):
+    ends_with_name = _ends_with_name(pieces[last])
+    while last + 1 < len(pieces) and not heard[last + 1]:
+        following = pieces[last + 1]
+        if not (_goes_on(following) or (ends_with_name and _is_another_name(following))):
+            break
         last += 1
     return last
 
@@ -123,7 +128,30 @@ def _opens_with_name(piece: Items) -> bool:
     return bool(said) and is_subject(said[0])
 
 
+def _ends_with_name(piece: Items) -> bool:
+    said = [item for item in piece if item.kind not in (*_LINKS, Kind.PLAIN, Kind.MARK)]
+    return bool(said) and is_subject(said[-1])
+
+
+def _is_another_name(piece: Items) -> bool:
+    """ "swap mia" / "and ben"."""
+    return piece[0].kind is Kind.AND and _is_list_of_names(piece)
+
+
 def _goes_on(piece: Items) -> bool:
     """Days, times, or names behind an "and": they belong to what was said before."""
     said = [item for item in piece if item.kind not in (*_LINKS, Kind.PLAIN, Kind.MARK, Kind.AT)]
-    return bool(said) and all(item.kind in _TIMES for item in said)
+    if not said or any(is_place(item) or item.kind is Kind.STUDENT for item in said):
+        return False
+    if all(item.kind in _TIMES for item in said):
+        return True
+    words = [key for item in said for key in item.keys]
+    return any(item.kind in _TIMES for item in said) or _names_hour(words)
+
+
+def _names_hour(words: Sequence[str]) -> bool:
+    """ "be here by 1"."""
+    return any(before in _TILL and number.isdecimal() for before, number in pairwise(words))
+
+
+_TILL = frozenset(("by", "at", "until", "till", "til", "around", "after", "before"))

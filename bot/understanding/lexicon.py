@@ -203,6 +203,7 @@ _WORDS: Mapping[Kind, str] = {
         unmute, snooze, reminder, reminders, notification, notifications
     """,
     Kind.CHATTER: """
+        apart, separate, separated, together,
         swaps, swapped, swapping, switches, switched, switching, exchange, exchanges, exchanged,
         exchanging, replace, replaces, replaced, replacing, trade, traded, trading, rotate,
         rotates, rotated, rotating, substitute, retire, retires, retired, retiring, shelf, shelve,

@@ -229,13 +229,14 @@ def _ends_with_who(part: Sequence[Item]) -> bool:
 
 def _split(items: Sequence[Item]) -> Iterator[list[Item]]:
     part: list[Item] = []
-    who = place = told = False  # named in this part so far; and what they did
+    who = place = told = early = False  # named in this part so far; and what they did
     for at, item in enumerate(items):
         linked = bool(part) and part[-1].kind in (Kind.COMMA, Kind.AND)
         opens_question = item.can_be(Kind.ASK) and (
-            (linked and (who or place))
+            (linked and (who or place) and not (early and not place))
             or (who and place and item.keys[0] in ("who", "whos"))
-            or (who and (told or place) and item.keys[0] in ("where", "wheres", "whats"))
+            or (who and place and item.keys[0] in ("where", "wheres", "whats"))
+            or (who and told and not early and item.keys[0] in ("where", "wheres", "whats"))
         )
         undoes = (
             part
@@ -249,9 +250,10 @@ def _split(items: Sequence[Item]) -> Iterator[list[Item]]:
         )
         if opens_question or undoes:
             yield part
-            part, who, place, told = [], False, False, False
+            part, who, place, told, early = [], False, False, False, False
         part.append(item)
         told = told or (item.can_be(Kind.DID) and not part[0].can_be(Kind.ASK, Kind.AUX))
+        early = early or "early" in item.keys
         who, place = who or is_subject(item), place or is_place(item)
         following = items[at + 1] if at + 1 < len(items) else None
         asks_on = (
@@ -268,7 +270,7 @@ def _split(items: Sequence[Item]) -> Iterator[list[Item]]:
         if ends:
             if any(other.kind not in (Kind.BREAK, Kind.STOP) for other in part):
                 yield part
-            part, who, place, told = [], False, False, False
+            part, who, place, told, early = [], False, False, False, False
     if part:
         yield part
 

@@ -25,7 +25,17 @@ class Segmenter(Notes):
         while at < len(self._items):
             at = self._step(at)
         self._finish()
+        self._take_out_of_group()
         return self._segments
+
+    def _take_out_of_group(self) -> None:
+        """ "g3 ramps, paloma did dough instead": she was not with them."""
+        if len(self._segments) < 2 or not any("instead" in item.keys for item in self._items):
+            return
+        *before, last = self._segments
+        if last.places and all(item.kind is Kind.STUDENT for item in last.who):
+            for segment in before:
+                segment.excepted.extend(last.who)
 
     def _step(self, at: int) -> int:
         item = self._items[at]

@@ -28,6 +28,8 @@ from bot.outcomes import (
 )
 from bot.requests import Option
 from bot.wording.journal import quoted
+from bot.wording.plans import rotation_lines
+from bot.wording.supplies import copy_lines, due_lines
 from bot.wording.voice import Reply, Voice, clock, counted, listed, sentence, short_day
 from storage.records import Stint
 
@@ -82,10 +84,7 @@ def _lost(part: LostRotations, voice: Voice) -> list[str]:
 
 
 def _plan(part: TodaysPlan, voice: Voice) -> list[str]:
-    return [
-        f"{clock(starts)}  " + ", ".join(f"{who} {where}" for who, where in pairs)
-        for starts, pairs in part.rotations
-    ]
+    return rotation_lines(part.sittings, voice)
 
 
 def _send_first(part: SendToday, voice: Voice) -> list[str]:
@@ -104,7 +103,7 @@ def _till(closes: date | None) -> str:
 
 
 def _copy(part: CopyToday, voice: Voice) -> list[str]:
-    return [f"Get ready today: {', '.join(part.items)}"]
+    return [sentence(line) for line in copy_lines(part.lines, voice.roster, part.day)]
 
 
 def _boxes(part: BoxesToday, voice: Voice) -> list[str]:
@@ -161,8 +160,8 @@ def nothing_logged(outcome: NothingLogged, voice: Voice, entry_id: int) -> Reply
 
 def short_supplies(outcome: ShortSupplies, voice: Voice, entry_id: int) -> Reply:
     """What to copy or buy before the next school day."""
-    first, *rest = outcome.items
-    return Reply("\n".join([sentence(f"To copy or buy: {first}"), *map(sentence, rest)]))
+    lines = due_lines(outcome.lines, voice.roster, outcome.today)
+    return Reply("\n".join(sentence(line) for line in lines))
 
 
 def next_week(outcome: NextWeek, voice: Voice, entry_id: int) -> Reply:
@@ -185,6 +184,7 @@ def next_week(outcome: NextWeek, voice: Voice, entry_id: int) -> Reply:
     for student, away in outcome.away[:_NAMED]:
         on = listed([f"{day:%a}" for day in away])
         lines.append(sentence(f"{voice.child(student)} is away {on}"))
+    lines += [sentence(line) for line in due_lines(outcome.short, voice.roster, outcome.today)]
     return Reply("\n".join(lines))
 
 

@@ -68,6 +68,15 @@ def _when(day: date, today: date) -> str:
     return "today" if day == today else f"on {short_day(day, today)}"
 
 
+def rotation_lines(sittings: Sequence[Sitting], voice: Voice) -> list[str]:
+    """A day's rotations, with the children who are not with their group."""
+    return [
+        line
+        for (_, starts), found in _by_slot(sittings)
+        for line in slot_lines(clock(starts), found, voice)
+    ]
+
+
 def slot_lines(
     head: str, sittings: Sequence[Sitting], voice: Voice, *, with_children: bool = True
 ) -> list[str]:

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from datetime import date
 from math import ceil
 
-from bot.classroom.restocking import Restock, due_by, due_next_week
+from bot.classroom.restocking import Restock, due_by
 from bot.classroom.supplies import share_of
 from bot.classroom.tubs import full_tubs
 from bot.outcomes import ANSWERED, RestockList, SupplyExplained, SupplyHeld, SupplyReported
@@ -242,9 +242,9 @@ def copy_lines(lines: Iterable[Restock], roster: Roster, today: date) -> list[st
     return [_due(line, roster, "today", today) for line in due_by(lines, today)]
 
 
-def friday_lines(lines: Iterable[Restock], roster: Roster, today: date) -> list[str]:
-    """What must be copied or got before the end of next week."""
-    return [_due(line, roster, "", today) for line in due_next_week(lines, today)]
+def due_lines(lines: Iterable[Restock], roster: Roster, today: date) -> list[str]:
+    """What must be copied or got, each with its day."""
+    return [_due(line, roster, "", today) for line in lines]
 
 
 def _due(line: Restock, roster: Roster, when: str, today: date) -> str:
