@@ -454,6 +454,8 @@ def _ask_when(clause: Clause, words: set[str]) -> Ask | None:
 
 def _hear_back(clause: Clause) -> Request | None:
     who, words = clause.who(), _words(clause)
+    if who.groups or words & {"put", "move", "switch"}:
+        return None
     if not who or who.everyone or clause.bins or clause.is_question or _is_denied(clause):
         return None
     [span, *_] = spans_of(clause.items, clause.at)

@@ -355,7 +355,8 @@ MOVE = Skill(
                 "<who> is|are not|no longer in|on|with|part ... class|roster|us",
                 "<who> isnt|no longer in|on|with ... class|roster|us ... anymore|more?",
                 "<who> changed|changing|switched|switching schools|school|class|classes",
-                "<who> is leaving us|school|for good",
+                "<who> is|are? leaving the|our|my? class|school|us",
+                "<who> ... leaving|leaves for good",
                 "take|remove|drop|delete <who> off|from the|my|our class|roster|list",
             ),
             _hear_left,
@@ -378,7 +379,6 @@ MOVE = Skill(
             _hear_apart,
             asks_of="move_student",
             rank=2,
-            apart=True,
         ),
     ),
     acts=(

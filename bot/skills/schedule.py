@@ -243,6 +243,10 @@ def _is_past(clause: Clause) -> bool:
 
 
 def _hear_no_school(clause: Clause) -> Request | None:
+    known = {"school", "snow", "class", "classes", "workday", "holiday", "development"}
+    strange = any(item.kind is Kind.UNKNOWN for item in clause.items)
+    if strange and not known & {key for item in clause.items for key in item.keys}:
+        return None  # "thoe is off friday"
     return _heard("no_school", clause)
 
 
@@ -340,8 +344,8 @@ SCHEDULE = Skill(
         Listener(
             (
                 "no school",
-                "schools? is|was|will be? closed|cancelled|canceled|out|off",
-                "schools? closed|cancelled|canceled",
+                "school|schools is|was|will be? closed|cancelled|canceled|out|off",
+                "school|schools closed|cancelled|canceled",
                 "snow day",
                 "<day> is|will be? a? ... holiday|day off|closed",
                 "day off <day>",

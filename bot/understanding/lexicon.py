@@ -203,7 +203,9 @@ _WORDS: Mapping[Kind, str] = {
         unmute, snooze, reminder, reminders, notification, notifications
     """,
     Kind.CHATTER: """
-        apart, separate, separated, together,
+        apart, separate, separated, together, absence, chart, home, leaving, lose, manage, match,
+        print, schools, shift, stick, begin, begins, brings, keeps, lasts, names, works, cold,
+        finishers, ignore,
         swaps, swapped, swapping, switches, switched, switching, exchange, exchanges, exchanged,
         exchanging, replace, replaces, replaced, replacing, trade, traded, trading, rotate,
         rotates, rotated, rotating, substitute, retire, retires, retired, retiring, shelf, shelve,

@@ -26,7 +26,7 @@ _MOST_UNMET = 4
 
 WHY = {
     "child_has_too_few_rotations": "is here for too few of the rotations left",
-    "never_both": "is not here while it is out",
+    "never_both": "no rotation is left in which that can be",
     "seats_short": "no seat is left before it closes",
     "too_much_at_once": "too much else is needed before it closes",
 }
@@ -187,7 +187,8 @@ def _mend(mend: Mended, today: date, voice: Voice) -> str:
 
 
 def _plan_choices(outcome: PlanShown, voice: Voice) -> tuple[Option, ...]:
-    if outcome.who or outcome.day != outcome.today:
+    several = len({sitting.day for sitting in outcome.sittings}) > 1
+    if outcome.who or several or outcome.day != outcome.today:
         return ()
     return (Option("Ran as planned", "everyone where the plan says"),)
 

@@ -299,7 +299,8 @@ class _Report:
             speaks_of_it = self._speaks_of(strange)
             return self._unknown(kind, self._amount([])) if speaks_of_it else None
         if not bins:
-            stated = part.says(*_UNKNOWN_FITS) and len(strange) == 1
+            away = self._may_be_out() and part.says(Cue.OUT)  # "thoe is out": a child, more likely
+            stated = part.says(*_UNKNOWN_FITS) and len(strange) == 1 and not away
             return Heard([HoldSupply("unknown", self._thing())]) if stated else None
         if part.says(Cue.LOST, Cue.FOUND, Cue.GONE) and self._counts_a_bin():
             return self._unknown(kind, self._amount([]))
