@@ -15,6 +15,7 @@ from bot.classroom.stints import clashes
 from bot.conversation import Answer, Incoming, take
 from bot.folder import ClassFolder, read_folder
 from bot.folder.loading import load
+from storage import tables
 from storage.database import open_database
 from storage.records import Stint
 from tests.classroom_fixture import (
@@ -402,6 +403,37 @@ def test_in_a_chat_with_others_no_child_is_named(classroom: Classroom) -> None:
 
 
 # What the class has covered
+
+
+def test_what_comes_next_is_judged_by_what_is_left_of_its_supplies(classroom: Classroom) -> None:
+    with classroom.book() as book:
+        at = moment("2026-11-16T16:00")
+        entry = book.open_entry(kind="load", text="load", at=at, received_at=at, member_id=None)
+        gears = next(bin_.id for bin_ in book.roster().bins if bin_.name == "Gears")
+        supply = book.journal(entry).add(
+            tables.supplies,
+            bin_id=gears,
+            item="gear cards",
+            kind="consumable",
+            per_visit=1.0,
+            per_tub=None,
+            pack_size=1,
+            lead_days=1,
+            contains=[],
+        )
+        book.count_supply(entry, supply, 30, date(2026, 11, 16), None)
+    assert short_of_gears(classroom) == []
+    assert classroom.say("lost 25 gear cards in gears").outcome == "done"
+    assert short_of_gears(classroom) == [{"item": "gear cards", "short": 9}]
+    classroom.say("undo")
+    assert short_of_gears(classroom) == []
+
+
+def short_of_gears(room: Classroom) -> object:
+    """What Gears is short of where it is told as what could come next."""
+    facts = room.say("what goes in pink next").result["facts"]
+    assert isinstance(facts, Mapping)
+    return next(found["short"] for found in facts["next"] if found["bin"] == "Gears")
 
 
 def test_what_the_class_has_covered_counts_children(classroom: Classroom) -> None:

@@ -10,6 +10,7 @@ from bot.classroom.suggestions import Suggestion, suggestions
 from bot.classroom.swaps import usual_last_day
 from bot.skills.planning import make_plan
 from bot.skills.skill import Situation
+from bot.skills.stocktaking import take_stock
 from storage.records import Stint
 
 
@@ -41,6 +42,15 @@ def next_bins(stint: Stint | None, day: date, now: Situation) -> tuple[Suggestio
         day,
         last,
         had=now.had_this_year(day),
-        on_hand={count.supply_id: count.on_hand for count in now.book.supply_counts()},
+        on_hand=_on_hand(now),
         besides=(stint.bin_id,) if stint is not None else (),
     )
+
+
+def _on_hand(now: Situation) -> dict[int, float]:
+    """What there is of each supply that is known, as the stock tells it; below zero is none."""
+    stocks = take_stock(now.book, now.roster, now.at).stocks
+    known = {supply_id: stock.on_hand for supply_id, stock in stocks.items()}
+    return {
+        supply_id: max(0.0, amount) for supply_id, amount in known.items() if amount is not None
+    }

@@ -335,8 +335,8 @@ SKILL = Skill(
         Listener(SNOOZE, _hear_snooze),
         Listener(LATER, _hear_later),
         Listener(ON, _hear_on),
-        Listener(MOVE, _hear_move),
-        Listener(DIGEST, _hear_digest),
+        Listener(MOVE, _hear_move, rank=3),
+        Listener(DIGEST, _hear_digest, rank=3),
         Listener(
             ("^ someone|somebody is away|out|absent|missing|sick $",),
             lambda clause: _hear_how("away", clause),

@@ -228,8 +228,8 @@ async def test_a_mistake_of_ours_loses_no_update_and_is_owned_up_to(
 ) -> None:
     sound = conversation.take
 
-    def take(book: Any, member: Any, incoming: Any) -> Any:
-        answer = sound(book, member, incoming)
+    def take(book: Any, member: Any, incoming: Any, plans: Any) -> Any:
+        answer = sound(book, member, incoming, plans)
         if incoming.text == "g1 ramps":
             raise RuntimeError("Amara O.")
         return answer
