@@ -484,7 +484,7 @@ _AT = "speech|ot|pt|nurse|office|dentist|doctor|doctors|therapy|counselor|resour
 AWAY = Skill(
     name="away",
     title="Note who is away, leaves early, comes late or is back",
-    examples=("Ruby is out today", "Omar leaves at 10:30", "Kofi is away till friday"),
+    examples=("Ruby is out today", "Omar leaves at 10:30", "Mateo is away till friday"),
     listeners=(
         Listener(
             (

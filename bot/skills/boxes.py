@@ -8,7 +8,6 @@ from bot.classroom.readiness import Readiness, readiness
 from bot.classroom.stints import out_on
 from bot.classroom.suggestions import Suggestion, suggestions
 from bot.classroom.swaps import usual_last_day
-from bot.skills.planning import make_plan
 from bot.skills.skill import Situation
 from bot.skills.stocktaking import take_stock
 from storage.records import Stint
@@ -17,11 +16,7 @@ from storage.records import Stint
 def state_of(stint: Stint, now: Situation) -> Readiness:
     """Whether a stint may end, by what is on record."""
     tally = now.book.tally({s.id for s in (*out_on(now.roster, now.today), stint)})
-    bound = readiness(now.roster, tally, stint, now.at)
-    if bound.is_ready or not stint.is_out(now.today):
-        return bound
-    planned = make_plan(now).finish_of(stint)
-    return readiness(now.roster, tally, stint, now.at, planned=planned)
+    return readiness(now.roster, tally, stint, now.at)
 
 
 def fact_of(state: Readiness, now: Situation) -> dict[str, object]:

@@ -22,7 +22,7 @@ def test_the_digest_comes_once_at_the_time_set(classroom: Classroom) -> None:
     [said] = look(classroom, "2026-11-17T07:00")
     assert said.kind == "digest"
     assert said.reply.text.startswith(
-        "Tue 17 Nov. Away: Theo N. Priya N. misses 10:40.\nSend first"
+        "Tue 17 Nov. Away: Theo N. Priya N. misses 10:40.\n10:15  1 Shadows, 2 Balance"
     )
     assert [c.label for c in said.reply.choices] == [
         "Ran as planned",
