@@ -82,6 +82,8 @@ def _fact(now: Situation, claim: Claim) -> dict[str, str]:
 
 def _hear(clause: Clause) -> Request | None:
     who, places = clause.who(), clause.places()
+    if places and not who and any("still" in item.keys for item in clause.items):
+        return WhoNeeds(places)  # "which children still have to visit ramps"
     if clause.is_negative and not clause.said_when().day and not _asks_yet(clause, places):
         return StudentNeeds(who, places) if who and not who.everyone else WhoNeeds(places)
     if who.everyone and places:

@@ -21,6 +21,7 @@ _EVERY = frozenset(("every", "each"))
 _NEAR = frozenset(("before", "by", "around", "about"))
 _MORNING = frozenset(("morning", "am", "mornings"))
 _AFTERNOON = frozenset(("afternoon", "pm", "afternoons", "lunch"))
+_NAMED = {"noon": NOON, "midday": NOON, "noontime": NOON}
 _COUNTED = frozenset(("day", "days", "week", "weeks", "minutes", "minute", "min", "mins", "kids"))
 _LENGTHS = {"day": 1, "days": 1, "week": 7, "weeks": 7}
 
@@ -92,7 +93,7 @@ def _times(bits: Sequence[_Bit]) -> tuple[time | None, time | None]:
     starts = ends = None
     for at, bit in enumerate(bits):
         before = bits[at - 1].word if at else ""
-        moment = bit.moment or _hour(bits, at)
+        moment = bit.moment or _hour(bits, at) or _NAMED.get(bit.word)
         if moment is None:
             continue
         ranged = before in _TO and at > 1 and _is_clock(bits[at - 2])
