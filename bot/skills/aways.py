@@ -368,6 +368,8 @@ def _hear_away(clause: Clause) -> Heard | Request | None:
         return None
     if who.students and all(_is_bare_number(item) for item in clause.children if _is_group(item)):
         who = replace(who, groups=())  # "felix is here by 1"
+    if _is_out_of_it(clause):
+        return None
     if who.groups and not words & _WHOLE_GROUP:
         return None
     if _is_denied(clause) or any(item.can_be(Kind.DOUBT) for item in clause.items):
@@ -381,6 +383,18 @@ def _hear_away(clause: Clause) -> Heard | Request | None:
     if reason in _SHORT and not any(span.names_day or span.is_part for span in spans):
         return None  # "ava has a dentist appt": when?
     return NoteAway(who, spans, reason, bool(_CORRECTS & words))
+
+
+def _is_out_of_it(clause: Clause) -> bool:
+    """ "out of control", "sick of it": not away."""
+    said = [key for item in clause.items for key in item.keys]
+    return any(
+        first in ("out", "sick") and link == "of" and what not in _OUT_OF
+        for first, link, what in zip(said, said[1:], said[2:], strict=False)
+    )
+
+
+_OUT_OF = ("school", "town", "class", "the", "state", "country", "office", "my", "our")
 
 
 def _is_group(item: Item) -> bool:
@@ -456,13 +470,15 @@ def _hear_back(clause: Clause) -> Request | None:
     who, words = clause.who(), _words(clause)
     if who.groups or words & {"put", "move", "switch"}:
         return None
-    if not who or who.everyone or clause.bins or clause.is_question or _is_denied(clause):
+    denies = words & {"isnt", "arent", "wasnt", "werent", "not"} and words & {*_GONE.split("|")}
+    denied = _is_denied(clause) and not denies
+    if not who or who.everyone or clause.bins or clause.is_question or denied:
         return None
     [span, *_] = spans_of(clause.items, clause.at)
     day = span.first
     if day is None and span.last is not None:
         day = span.last
-    after_all = "after" in words or "actually" in words
+    after_all = "after" in words or "actually" in words or bool(denies)
     return NoteBack(who, day, span.starts, after_all)
 
 

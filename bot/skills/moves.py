@@ -316,8 +316,8 @@ MOVE = Skill(
             (
                 "move|put|switch|shift|change|transfer|place|send|stick|swap|assign|moving|"
                 "moved|switched|changed ... <who> ... to|in|into|with|from|onto ... <who>",
-                "<who> ... moves|moved|moving|switches|switched|switching|changed|changes|goes|"
-                "transferred|belongs|joins|joined to|into|in|from|with? ... <who>",
+                "<who> ... move|moves|moved|moving|switches|switched|switching|changed|changes|"
+                "goes|transferred|belongs|joins|joined to|into|in|from|with? ... <who>",
                 "<who> is|are|will|rotates|works|stays|goes|be ... in|with <who>",
                 "<who> is|are|be <who> now|today|<day>|from",
                 "<who> in|with <who> <day>|now|today|from|this|for|until|till",

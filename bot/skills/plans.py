@@ -382,7 +382,7 @@ PLAN = Skill(
                 "rotation|rotations",
                 "rotation|rotations|center|bin|todays|the|our|my plan|schedule|chart",
                 "^ plan|rotations <day>|<who>|<time>|next|today|the|this|out|it",
-                "^ plan $",
+                "^ plan|schedule pls|please|plz|again|thanks? $",
                 "<day> plan|rotations|schedule",
                 "<who> plan|schedule $",
                 "who goes|go|is|are|should|will ... where",
@@ -477,8 +477,10 @@ AS_PLANNED = Skill(
             (
                 "where|like|as|what the? plan says|said|say|had|told|put|sent|has",
                 "did|followed|kept ... what|as|like you|the ... plan|said|told",
-                "as|like|according|per|by|to|with|followed|follow|following|went|stuck|on "
-                "to|with|the|our? the|our? plan|planned|schedule",
+                "as|like|according|per|by|following|followed to|with? the|our? "
+                "plan|planned|schedule",
+                "stuck|kept|sticking|keeping to|with the|our? plan|schedule",
+                "went|ran|goes|going to plan|schedule",
                 "as planned|planed|plannd|scheduled",
                 "ran|went|run|go|all|everything|rotations|it|that|day ... as|to|per|according "
                 "to|per|the? plan|planned|planed|plannd|schedule",

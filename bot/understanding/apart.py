@@ -135,7 +135,7 @@ def _ends_with_name(piece: Items) -> bool:
 
 def _is_another_name(piece: Items) -> bool:
     """ "swap mia" / "and ben"."""
-    return piece[0].kind is Kind.AND and _is_list_of_names(piece)
+    return piece[0].kind in (Kind.AND, Kind.COMMA) and _is_list_of_names(piece)
 
 
 def _goes_on(piece: Items) -> bool:

@@ -205,7 +205,7 @@ _WORDS: Mapping[Kind, str] = {
     Kind.CHATTER: """
         apart, separate, separated, together, absence, chart, home, leaving, lose, manage, match,
         print, schools, shift, stick, begin, begins, brings, keeps, lasts, names, works, cold,
-        finishers, ignore,
+        finishers, ignore, schedule,
         swaps, swapped, swapping, switches, switched, switching, exchange, exchanges, exchanged,
         exchanging, replace, replaces, replaced, replacing, trade, traded, trading, rotate,
         rotates, rotated, rotating, substitute, retire, retires, retired, retiring, shelf, shelve,
