@@ -25,7 +25,7 @@ def cut_apart(
     are out") and the days listed behind it; what is left hangs together as it did. What goes on
     with a piece noticed ("put 20 sheets in ramps and 10 in balance") stays with it.
     """
-    pieces = list(_pieces(sentence))
+    pieces = _whole_pairs(list(_pieces(sentence)), phrases)
     if len(pieces) < 2:
         yield sentence
         return
@@ -55,6 +55,23 @@ def cut_apart(
         at = last + 1
     if _bare(tuple(kept)):
         yield _bare(tuple(kept))
+
+
+def _whole_pairs(pieces: Sequence[Items], phrases: tuple[str, ...]) -> list[Items]:
+    """Pieces that only together hold all of a phrase: "keep mia" / "and ben apart"."""
+
+    def holds(piece: Items) -> int:
+        return finds(outline_of(_bare(piece)), phrases)
+
+    out: list[Items] = []
+    for piece in pieces:
+        if out and piece[0].kind is Kind.AND and _ends_with_name(out[-1]):
+            pair = (*out[-1], *piece)
+            if not holds(out[-1]) and holds(pair) > holds(piece) > 0:
+                out[-1] = pair
+                continue
+        out.append(piece)
+    return out
 
 
 def _gathered(
