@@ -182,3 +182,31 @@ def the_second_week_has_no_needs_left(room: Classroom) -> None:
     assert facts(check)["swap"] == [
         {"bin": "Balance", "ready": True, "needs": [], "earliest": "2026-11-24"}
     ]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "the 10:15 on thursday is cancelled",
+        "thursday's 10:15 is cancelled",
+        "thursday 10:15 is off",
+        "first rotation on thursday is off",
+    ],
+)
+def test_a_rotation_called_off_is_not_the_whole_day(room: Classroom, text: str) -> None:
+    told = room.say(text, "2026-11-17T08:00")
+    assert told.result["changes"] == [
+        {"what": "rotation_lost", "day": "2026-11-19", "starts": "10:15"}
+    ]
+
+
+def test_something_else_called_off_closes_no_day(room: Classroom) -> None:
+    told = room.say("recess is cancelled thursday", "2026-11-17T08:00")
+    assert (told.outcome, told.result["changes"]) == ("unclear", [])
+
+
+def test_an_unknown_name_left_out_of_a_planned_rotation_is_asked_about(room: Classroom) -> None:
+    room.say("plan", "2026-11-16T08:00")
+    told = room.say("ran as planned but teddy was with me", "2026-11-16T10:37")
+    assert (told.outcome, added(told), room.visits()) == ("asked", [], set())
+    assert told.reply.text == "I don't know “teddy” in this class. Who is meant?"
