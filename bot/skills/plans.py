@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, time, timedelta
+from itertools import pairwise
 
 from bot.classroom.days import (
     current_rotation,
@@ -25,9 +26,20 @@ from bot.outcomes import (
     Outcome,
     PlanShown,
 )
-from bot.requests import CanFinish, LogAsPlanned, LogVisits, Place, Request, ShowPlan, When, Who
+from bot.requests import (
+    Ask,
+    CanFinish,
+    LogAsPlanned,
+    LogVisits,
+    Place,
+    Request,
+    ShowPlan,
+    When,
+    Who,
+)
 from bot.skills.planning import Planned, make_plan, plan_facts, students_of, tell
 from bot.skills.skill import Situation, Skill
+from bot.understanding.asking_back import Heard
 from bot.understanding.canonical import log_in_full
 from bot.understanding.clause import Clause
 from bot.understanding.reading import Listener
@@ -350,10 +362,13 @@ def _hear_finish(clause: Clause) -> Request | None:
     return CanFinish(clause.places(), span.last or span.first, who)
 
 
-def _hear_as_planned(clause: Clause) -> Request | None:
+def _hear_as_planned(clause: Clause) -> Heard | Request | None:
     words = {key for item in clause.items for key in item.keys}
     if _asks(clause) or words & {"not", "didnt", "if", "will", "isnt", "wasnt", "cant"}:
         return None
+    for before, item in pairwise(clause.items):
+        if before.can_be(Kind.BUT, Kind.EXCEPT) and item.kind is Kind.UNKNOWN:
+            return Heard(asks=[Ask("unknown_name", item.text, (), LogAsPlanned.name)])
     who = clause.who()
     but = Who(who.but_groups, who.but_students)
     only = Who(who.groups, who.students)

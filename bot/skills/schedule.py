@@ -234,7 +234,15 @@ def _heard(what: str, clause: Clause) -> Request | None:
     if _is_unsure(clause) or clause.children or clause.bins:
         return None
     spans = spans_of(clause.items, clause.at, past=_is_past(clause))
-    return ChangeSchedule(what, spans, _reason(clause))
+    return ChangeSchedule(what, tuple(_dated(span, clause) for span in spans), _reason(clause))
+
+
+def _dated(span: Span, clause: Clause) -> Span:
+    """ "friday's 10:40" is the next Friday's, never today's."""
+    if span.first is not None or span.weekday is None:
+        return span
+    today = clause.at.date()
+    return replace(span, first=today + timedelta(days=(span.weekday - today.weekday()) % 7))
 
 
 def _is_past(clause: Clause) -> bool:
@@ -381,8 +389,10 @@ SCHEDULE = Skill(
             (
                 f"lost|lose|losing|skip|skipped|skipping|missed|miss|missing|cancel|canceled|"
                 f"cancelled|cancelling|drop|dropped|scrap|scrapped|without ... {_ROTATION}",
-                f"{_ROTATION} ... lost|skipped|cancelled|canceled|dropped|off|missed|scrapped|"
-                "didnt happen|run|not happening",
+                f"{_ROTATION} ... lost|skipped|cancelled|canceled|dropped|off|missed|scrapped",
+                "<slot> ... lost|skipped|cancelled|canceled|dropped|off|missed|scrapped",
+                f"{_ROTATION} ... didnt happen|run",
+                f"{_ROTATION} ... not happening",
                 f"no {_ROTATION} <day>|this|at|on|in",
                 "no rotation|rotations|centers|bins|stem",
                 "no <time>|<day> rotation|round|slot|session",
