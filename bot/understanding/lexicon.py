@@ -203,7 +203,7 @@ _WORDS: Mapping[Kind, str] = {
         unmute, snooze, reminder, reminders, notification, notifications
     """,
     Kind.CHATTER: """
-        apart, separate, separated, together, absence, chart, home, leaving, lose, manage, match,
+        apart, separate, separated, together, chart, home, leaving, lose, manage, match,
         print, schools, shift, stick, begin, begins, brings, keeps, lasts, names, works, cold,
         finishers, ignore, schedule,
         swaps, swapped, swapping, switches, switched, switching, exchange, exchanges, exchanged,

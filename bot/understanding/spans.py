@@ -82,6 +82,10 @@ def _bits(items: Sequence[Item], today: date) -> Iterator[_Bit]:
             yield _Bit("rotation", slot=sense.value)
         else:
             for key in item.keys or (item.text,):
+                if key in ("today", "tomorrow"):  # in a phrase: "out today"
+                    day = today + timedelta(days=key == "tomorrow")
+                    yield _Bit(key, day, key)
+                    continue
                 number = int(key) if key.isdecimal() and len(key) < 4 else NUMBER_WORDS.get(key)
                 yield _Bit(key, number=number)
 

@@ -174,16 +174,17 @@ def unmet_lines(
 
 
 def _mend(mend: Mended, today: date, voice: Voice) -> str:
-    rest = "" if mend.unmet == 0 else f", but for {counted(mend.unmet, 'turn', 'turns')}"
+    does = "would do it" if mend.unmet == 0 else "would help"
+    rest = "" if mend.unmet == 0 else f"; {counted(mend.unmet, 'turn', 'turns')} would be left"
     if mend.what == "rotations":
         more = counted(mend.amount, "rotation", "rotations")
         by = f" by {short_day(mend.day, today)}" if mend.day else ""
-        return f"{more} more{by} would do it{rest}."
+        return f"{more} more{by} {does}{rest}."
     name = voice.bin_(mend.stint) if mend.stint else "that bin"
     if mend.what == "seats":
-        return f"{counted(mend.amount, 'seat', 'seats')} more at {name} would do it{rest}."
+        return f"{counted(mend.amount, 'seat', 'seats')} more at {name} {does}{rest}."
     day = short_day(mend.day, today) if mend.day else "later"
-    return f"{name} out till {day} would do it{rest}."
+    return f"{name} out till {day} {does}{rest}."
 
 
 def _plan_choices(outcome: PlanShown, voice: Voice) -> tuple[Option, ...]:
