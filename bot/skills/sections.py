@@ -65,7 +65,7 @@ def plan(now: Situation) -> TodaysPlan | None:
         return None
     planned = make_plan(now)
     shown = tuple(sitting for sitting in planned.sittings if sitting.day == now.today)
-    if not any(sitting.needed for sitting in shown):
+    if not shown:
         return None
     return TodaysPlan(shown, to_announce(planned.asked, planned.plan, now.today))
 

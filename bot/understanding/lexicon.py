@@ -204,7 +204,7 @@ _WORDS: Mapping[Kind, str] = {
     """,
     Kind.CHATTER: """
         apart, separate, separated, together, chart, home, leaving, lose, manage, match,
-        print, schools, shift, stick, begin, begins, brings, keeps, lasts, names, works, cold,
+        print, schools, shift, begin, begins, brings, keeps, lasts, names, works, cold,
         finishers, ignore, schedule,
         swaps, swapped, swapping, switches, switched, switching, exchange, exchanges, exchanged,
         exchanging, replace, replaces, replaced, replacing, trade, traded, trading, rotate,

@@ -160,9 +160,9 @@ def test_the_next_week_is_looked_at_on_the_last_school_day(classroom: Classroom)
 def test_on_a_day_with_nothing_to_say_the_digest_is_one_line(classroom: Classroom) -> None:
     with classroom.book() as book:
         for stint in book.roster().stints:
-            book.journal(1).change(tables.stints, stint.id, closes=None, visits_each=0)
+            book.journal(1).change(tables.stints, stint.id, closes=date(2026, 11, 17))
     [digest] = coming(classroom, "2026-11-18T07:00", "2026-11-18T07:00")
-    assert digest.text == "Wed 18 Nov: everyone is here and nothing is pressing."
+    assert digest.text == "Wed 18 Nov: no rotation."
 
 
 def test_every_kind_has_a_name_of_its_own() -> None:
