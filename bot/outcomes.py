@@ -189,21 +189,20 @@ class Moved:
     starts: time
     student: Student
     sitting: Sitting | None
-    had_place: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanShown(Outcome):
     """Who goes where: the sittings asked for, and what the whole plan cannot do."""
 
-    sittings: tuple[Sitting, ...]
     today: date
     who: tuple[Student, ...]
-    label: str | None
-    unmet: tuple[Unplanned, ...]
-    mends: tuple[Mended, ...]
-    done_by: date | None
-    proven: bool
+    sittings: tuple[Sitting, ...] = ()
+    label: str | None = None
+    unmet: tuple[Unplanned, ...] = ()
+    mends: tuple[Mended, ...] = ()
+    done_by: date | None = None
+    proven: bool = True
     reason: str = ""  # why there is nothing to show
     day: date | None = None
     is_next: bool = False
@@ -224,12 +223,12 @@ class FinishForeseen(Outcome):
 class LoggedAsPlanned(Outcome):
     """What was told was logged as it was told, rotation by rotation."""
 
-    sittings: tuple[Sitting, ...]
-    left_out: tuple[Student, ...]
-    away: tuple[Student, ...]
-    elsewhere: tuple[Student, ...]
     today: date
     day: date
+    sittings: tuple[Sitting, ...] = ()
+    left_out: tuple[Student, ...] = ()
+    away: tuple[Student, ...] = ()
+    elsewhere: tuple[Student, ...] = ()
     reason: str = ""
 
 
@@ -238,13 +237,15 @@ class AwayNoted(Outcome):
     """Children are away (or back); what that changes today."""
 
     students: tuple[Student, ...]
-    aways: tuple[Away, ...]
-    back: bool
     today: date
-    already: tuple[Student, ...]
-    moved: tuple[Moved, ...]
-    at_risk: tuple[Unplanned, ...]
-    logged: tuple[tuple[Student, Stint, time | None], ...]  # on record meanwhile: what of that?
+    aways: tuple[Away, ...] = ()
+    back: bool = False
+    already: tuple[Student, ...] = ()
+    moved: tuple[Moved, ...] = ()
+    at_risk: tuple[Unplanned, ...] = ()
+    logged: tuple[
+        tuple[Student, Stint, time | None], ...
+    ] = ()  # on record meanwhile: what of that?
     not_on_roster: tuple[Student, ...] = ()
     reason: str = ""
 
@@ -256,7 +257,6 @@ class AwayTold(Outcome):
     days: tuple[tuple[date, tuple[tuple[Student, tuple[Away, ...]], ...]], ...]
     asked: tuple[Student, ...]
     today: date
-    no_school: tuple[date, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from datetime import date, datetime, time, timedelta
 
 from storage.records import Class, Roster, Rotation
@@ -52,6 +53,17 @@ def rotations_on(roster: Roster, day: date) -> tuple[Rotation, ...]:
         if extra.day == day
     )
     return tuple(sorted((*usual, *added), key=lambda rotation: rotation.starts))
+
+
+def nth_rotation(rotations: Sequence[Rotation], number: int) -> Rotation | None:
+    """ "The second rotation" of a day, or counted from its end (-1: the last); None beyond them."""
+    at = number - 1 if number > 0 else number
+    return rotations[at] if -len(rotations) <= at < len(rotations) else None
+
+
+def running_at(rotations: Iterable[Rotation], moment: time) -> Rotation | None:
+    """The rotation that runs at a time of the day."""
+    return next((r for r in rotations if r.starts <= moment < rotation_end(r)), None)
 
 
 def rotation_end(rotation: Rotation) -> time:

@@ -9,10 +9,11 @@ from bot.classroom.days import (
     current_rotation,
     is_before_first_rotation,
     is_school_day,
-    rotation_end,
+    nth_rotation,
     rotations_on,
+    running_at,
 )
-from storage.records import Roster, Rotation
+from storage.records import Roster
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,11 +41,11 @@ def meant_for_log(
         return Meant(on, trouble="which_day")
     rotations = rotations_on(roster, on)
     if slot is not None:
-        if not rotations or slot > len(rotations) or slot == 0:
+        chosen = nth_rotation(rotations, slot) if slot else None
+        if chosen is None:
             return Meant(on, trouble="no_rotation")
-        chosen: Rotation | None = rotations[slot - 1 if slot > 0 else slot]
     elif starts is not None:
-        chosen = _running_at(rotations, starts)
+        chosen = running_at(rotations, starts)
         if chosen is None:
             is_future = on == at.date() and starts > at.time()
             return Meant(on, None, "future" if is_future else None)
@@ -55,8 +56,3 @@ def meant_for_log(
     if on == at.date() and chosen.starts > at.time():
         return Meant(on, chosen.starts, "future")
     return Meant(on, chosen.starts)
-
-
-def _running_at(rotations: tuple[Rotation, ...], moment: time) -> Rotation | None:
-    running = (r for r in rotations if r.starts <= moment < rotation_end(r))
-    return next(running, None)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
@@ -59,8 +59,15 @@ def slots_ahead(
 def last_day(roster: Roster, now: datetime) -> date:
     """The last closing day of the bins that are out, no more than four weeks ahead."""
     edge = now.date() + AHEAD
-    out = [s for s in roster.stints if s.opens <= edge and (s.closes or edge) >= now.date()]
+    out = out_meanwhile(roster, now.date(), edge)
     return max((min(stint.closes or edge, edge) for stint in out), default=now.date())
+
+
+def out_meanwhile(roster: Roster, first: date, last: date) -> tuple[Stint, ...]:
+    """The stints that are out at some time between two days."""
+    return tuple(
+        s for s in roster.stints if s.opens <= last and (s.closes is None or s.closes >= first)
+    )
 
 
 @dataclass(frozen=True)
@@ -81,20 +88,16 @@ def ask_planner(
     announced: Iterable[Announcement] = (),
     touched: frozenset[int] = frozenset(),
     seats: Seats = lambda stint: stint.seats,
-    last: date | None = None,
-    closing: Mapping[int, date] | None = None,
+    last: date,
 ) -> Asked:
     """Put the class as a problem: needs, seats, rotations left, aways, cautions, what was told.
 
-    `tally` must hold every stint out before `last` (the last closing day where not given);
-    `touched` are the children for whom what was told may change; `closing` puts other closing days
-    to stints, to ask what if.
+    `tally` must hold every stint that is out between now and `last`; `touched` are the children for
+    whom what was told may change.
     """
-    ends = last or last_day(roster, now)
-    slots = slots_ahead(roster, now, ends, held_today)
-    stints = [s for s in roster.stints if s.opens <= ends and (s.closes or ends) >= now.date()]
+    slots = slots_ahead(roster, now, last, held_today)
+    stints = out_meanwhile(roster, now.date(), last)
     students = [s for s in roster.students if any(s.is_on_roster(day) for day, _ in slots)]
-    closes = closing or {}
     return Asked(
         roster,
         slots,
@@ -102,8 +105,12 @@ def ask_planner(
             slots=tuple(RotationSlot(day, r.starts, r.minutes) for day, r in slots),
             students=tuple(_child(roster, student, stints, slots) for student in students),
             stints=tuple(
-                PlanStint(s.id, seats(s), _open(s, slots, closes.get(s.id, s.closes)))
-                for s in stints
+                PlanStint(
+                    stint.id,
+                    seats(stint),
+                    frozenset(n for n, (day, _) in enumerate(slots) if stint.is_out(day)),
+                )
+                for stint in stints
             ),
             needs={
                 (student.id, stint.id): missing
@@ -123,16 +130,6 @@ def ask_planner(
             keep_groups=KeepGroups(roster.class_.keep_groups),
             absence_rate=roster.class_.absence_rate,
         ),
-    )
-
-
-def _open(
-    stint: Stint, slots: Sequence[tuple[date, Rotation]], closes: date | None
-) -> frozenset[int]:
-    return frozenset(
-        n
-        for n, (day, _) in enumerate(slots)
-        if stint.opens <= day and (closes is None or day <= closes)
     )
 
 

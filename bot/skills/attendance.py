@@ -95,7 +95,7 @@ def _hear(clause: Clause) -> Request | None:
 
 def _asks_yet(clause: Clause, places: tuple[Place, ...]) -> bool:
     """ "has g1 been to blocks yet": a yes or a no, not what they need."""
-    words = [key for item in clause.items for key in item.keys]
+    words = clause.words
     denied = any(item.can_be(Kind.NOT) for item in clause.items) or _DENIED & set(words)
     return bool(places and "yet" in words and words[0] in ("has", "have", "did") and not denied)
 
@@ -104,7 +104,7 @@ _DENIED = {"hasnt", "havent", "didnt", "never", "missing"}
 
 
 def _hear_covered(clause: Clause) -> Request | None:
-    who, words = clause.who(), {key for item in clause.items for key in item.keys}
+    who, words = clause.who(), clause.word_set
     if who and not who.everyone:
         return None
     if {"are", "is", "ready"} & words and not {"covered", "we"} & words:

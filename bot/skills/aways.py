@@ -9,7 +9,7 @@ from datetime import date, datetime, time, timedelta
 from bot.classroom.days import (
     is_before_first_rotation,
     is_school_day,
-    minutes_of,
+    nth_rotation,
     rotation_end,
     rotations_on,
     school_days,
@@ -35,7 +35,7 @@ from bot.understanding.asking_back import Heard
 from bot.understanding.canonical import removal_in_full
 from bot.understanding.clause import Clause
 from bot.understanding.reading import Listener
-from bot.understanding.senses import Item, Kind
+from bot.understanding.senses import Kind
 from bot.understanding.spans import spans_of
 from storage.records import Away, Claim, Student
 
@@ -51,12 +51,12 @@ def note_away(request: NoteAway, now: Situation) -> Outcome:
     first = min((s.first for s in spans if s.first is not None), default=now.today)
     meant = now.children(request.who, first)
     students = students_of(now.roster, meant.all)
-    trouble = _trouble(students, spans, now)
+    trouble = _trouble(spans, now)
     if trouble or not students:
-        return _noted(
-            now,
-            students,
+        return AwayNoted(
             status=REFUSED,
+            students=students,
+            today=now.today,
             reason=trouble or "nobody",
             not_on_roster=meant.not_on_roster,
         )
@@ -85,9 +85,9 @@ def note_away(request: NoteAway, now: Situation) -> Outcome:
     now.book.take_back(now.entry_id, removed)
     moved, planned = replan_today(now, _touched_today(now, aways))
     asked = () if request.corrects else tuple(logged)
-    return _noted(
-        now,
-        students,
+    return AwayNoted(
+        students=students,
+        today=now.today,
         status=ASKED if asked else DONE if aways or removed else ANSWERED,
         removed=tuple({claim.turn.key: claim.turn for claim in removed}.values()),
         changes=tuple(_change(now, away) for away in aways),
@@ -106,20 +106,6 @@ def note_away(request: NoteAway, now: Situation) -> Outcome:
         ),
         not_on_roster=meant.not_on_roster,
     )
-
-
-def _noted(now: Situation, students: tuple[Student, ...], **said: object) -> AwayNoted:
-    nothing: dict[str, object] = {
-        "students": students,
-        "aways": (),
-        "back": False,
-        "today": now.today,
-        "already": (),
-        "moved": (),
-        "at_risk": (),
-        "logged": (),
-    }
-    return AwayNoted(**{**nothing, **said})  # type: ignore[arg-type]
 
 
 def _joined(spans: Sequence[Span]) -> list[Span]:
@@ -149,7 +135,7 @@ def _from_today(span: Span, today: date) -> Span:
     return span
 
 
-def _trouble(students: Sequence[Student], spans: Sequence[Span], now: Situation) -> str:
+def _trouble(spans: Sequence[Span], now: Situation) -> str:
     for span in spans:
         if span.first is not None and span.last is not None and span.last < span.first:
             return "backwards"
@@ -188,9 +174,8 @@ def _as_aways(student: Student, span: Span, request: NoteAway, now: Situation) -
     parts: list[tuple[time | None, time | None]] = [(span.starts, span.ends)]
     if span.slots:
         rotations = rotations_on(now.roster, span.first or now.today)
-        wanted = [n - 1 if n > 0 else n for n in span.slots]
-        chosen = [rotations[n] for n in wanted if -len(rotations) <= n < len(rotations)]
-        parts = [(r.starts, rotation_end(r)) for r in chosen] or parts
+        chosen = (nth_rotation(rotations, number) for number in span.slots)
+        parts = [(r.starts, rotation_end(r)) for r in chosen if r is not None] or parts
     for starts, ends in parts:
         yield Away(
             0, student.id, span.first, span.last, span.weekday, starts, ends, request.reason or None
@@ -270,19 +255,14 @@ def note_back(request: NoteBack, now: Situation) -> Outcome:
     already = []
     for student in students:
         mine = [a for a in aways_on(now.roster, student.id, day) if a.weekday is None]
-        mine += [
-            a
-            for a in now.roster.aways_of.get(student.id, ())
-            if day > now.today and a not in mine and a.weekday is None and covers_day(a, day)
-        ]
         if not mine:
             already.append(student)
         for away in mine:
             changed.append(_shorten(away, day, request, now))
     moved, planned = replan_today(now, {away.student_id for away in changed})
-    return _noted(
-        now,
-        students,
+    return AwayNoted(
+        students=students,
+        today=now.today,
         status=DONE if changed else ANSWERED,
         changes=tuple(_change(now, away, "back") for away in changed),
         aways=tuple(changed),
@@ -312,8 +292,7 @@ def _since(request: NoteBack, day: date, now: Situation) -> time | None:
         return request.starts
     is_today = day == now.today and not request.after_all
     if is_today and not is_before_first_rotation(now.roster, now.at):
-        minutes = minutes_of(now.at.time())
-        return time(minutes // 60, minutes % 60)
+        return now.at.time().replace(second=0, microsecond=0)
     return None
 
 
@@ -336,7 +315,6 @@ def who_is_away(request: WhoIsAway, now: Situation) -> Outcome:
         days=tuple(told),
         asked=asked,
         today=now.today,
-        no_school=tuple(day for day in days if day not in open_days),
     )
 
 
@@ -356,17 +334,17 @@ _REASONS = (
     "sick", "ill", "fever", "flu", "speech", "ot", "pt", "nurse", "dentist", "doctor", "therapy",
     "counselor", "trip", "vacation", "appointment", "reading", "resource", "office",
 )  # fmt: skip
-_HOLDS = frozenset(("if", "unless", "might", "may", "maybe", "would", "could", "not", "isnt"))
 
 
 def _hear_away(clause: Clause) -> Heard | Request | None:
     who = clause.who()
-    words = _words(clause)
+    words = clause.word_set
     if who.everyone:
         who = Who(who.but_groups, who.but_students)
     if not who or clause.bins or clause.is_question:
         return None
-    if who.students and all(_is_bare_number(item) for item in clause.children if _is_group(item)):
+    groups = (item for item in clause.children if item.kind is Kind.GROUP)
+    if who.students and all(item.can_be(Kind.NUMBER) for item in groups):
         who = replace(who, groups=())  # "felix is here by 1"
     if _is_out_of_it(clause):
         return None
@@ -387,26 +365,14 @@ def _hear_away(clause: Clause) -> Heard | Request | None:
 
 def _is_out_of_it(clause: Clause) -> bool:
     """ "out of control", "sick of it": not away."""
-    said = [key for item in clause.items for key in item.keys]
+    words = clause.words
     return any(
         first in ("out", "sick") and link == "of" and what not in _OUT_OF
-        for first, link, what in zip(said, said[1:], said[2:], strict=False)
+        for first, link, what in zip(words, words[1:], words[2:], strict=False)
     )
 
 
 _OUT_OF = ("school", "town", "class", "the", "state", "country", "office", "my", "our")
-
-
-def _is_group(item: Item) -> bool:
-    return item.kind is Kind.GROUP
-
-
-def _is_bare_number(item: Item) -> bool:
-    return item.can_be(Kind.NUMBER)
-
-
-def _words(clause: Clause) -> set[str]:
-    return {key for item in clause.items for key in item.keys}
 
 
 def _is_denied(clause: Clause) -> bool:
@@ -439,7 +405,7 @@ def _is_denied(clause: Clause) -> bool:
     return False
 
 
-def _as_said(span: Span, words: set[str], at: datetime) -> Span:
+def _as_said(span: Span, words: frozenset[str], at: datetime) -> Span:
     """ "leaves at 10:30" is away from then on, "late till 10" or "in at 10" until then; "went home"
     is away from now on."""
     starts, ends = span.starts, span.ends
@@ -450,7 +416,7 @@ def _as_said(span: Span, words: set[str], at: datetime) -> Span:
     return replace(span, starts=starts, ends=ends)
 
 
-def _ask_when(clause: Clause, words: set[str]) -> Ask | None:
+def _ask_when(clause: Clause, words: frozenset[str]) -> Ask | None:
     """ "leaves early", "comes late": when? The rotations of that day are offered."""
     late = bool(words & {"late", "tardy"})
     if not (late or ("early" in words and words & _LEAVES)):
@@ -467,7 +433,7 @@ def _ask_when(clause: Clause, words: set[str]) -> Ask | None:
 
 
 def _hear_back(clause: Clause) -> Request | None:
-    who, words = clause.who(), _words(clause)
+    who, words = clause.who(), clause.word_set
     if who.groups or words & {"put", "move", "switch"}:
         return None
     denies = words & {"isnt", "arent", "wasnt", "werent", "not"} and words & {*_GONE.split("|")}
@@ -475,9 +441,7 @@ def _hear_back(clause: Clause) -> Request | None:
     if not who or who.everyone or clause.bins or clause.is_question or denied:
         return None
     [span, *_] = spans_of(clause.items, clause.at)
-    day = span.first
-    if day is None and span.last is not None:
-        day = span.last
+    day = span.first or span.last
     after_all = "after" in words or "actually" in words or bool(denies)
     return NoteBack(who, day, span.starts, after_all)
 
@@ -485,9 +449,7 @@ def _hear_back(clause: Clause) -> Request | None:
 def _hear_who_away(clause: Clause) -> Request | None:
     if clause.bins:
         return None
-    spans = spans_of(
-        clause.items, clause.at, past=bool(_PAST & {k for i in clause.items for k in i.keys})
-    )
+    spans = spans_of(clause.items, clause.at, past=bool(_PAST & clause.word_set))
     who = clause.who()
     if who.everyone:
         who = Who()

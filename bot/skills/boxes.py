@@ -9,7 +9,7 @@ from bot.classroom.stints import out_on
 from bot.classroom.suggestions import Suggestion, suggestions
 from bot.classroom.swaps import usual_last_day
 from bot.skills.skill import Situation
-from bot.skills.stocktaking import take_stock
+from bot.skills.stocktaking import stocks_of
 from storage.records import Stint
 
 
@@ -44,7 +44,7 @@ def next_bins(stint: Stint | None, day: date, now: Situation) -> tuple[Suggestio
 
 def _on_hand(now: Situation) -> dict[int, float]:
     """What there is of each supply that is known, as the stock tells it; below zero is none."""
-    stocks = take_stock(now.book, now.roster, now.at).stocks
+    stocks = stocks_of(now.book, now.roster)
     known = {supply_id: stock.on_hand for supply_id, stock in stocks.items()}
     return {
         supply_id: max(0.0, amount) for supply_id, amount in known.items() if amount is not None

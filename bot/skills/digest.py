@@ -26,7 +26,7 @@ from bot.skills.skill import Situation, Skill
 from bot.understanding.clause import Clause
 from bot.understanding.reading import Listener
 from bot.understanding.senses import Kind
-from bot.understanding.until import clock_time, until_when, words_of
+from bot.understanding.until import clock_time, until_when
 from storage.classbook import ClassBook
 
 _SNOOZE = timedelta(hours=1)
@@ -176,7 +176,7 @@ def _hear_hush(clause: Clause) -> Request | None:
 
 
 def _hear_off(clause: Clause) -> Request | None:
-    words = words_of(clause).split()
+    words = clause.words
     if clause.children or clause.bins or _only_asks(clause):
         return None
     if _NEGATIONS - {"no"} & set(words) and _OFF_WORDS & set(words):
@@ -190,7 +190,7 @@ def _hear_off(clause: Clause) -> Request | None:
 def _hear_snooze(clause: Clause) -> Request | None:
     if clause.children or clause.bins or _only_asks(clause):
         return None
-    if _NEGATIONS & set(words_of(clause).split()):
+    if _NEGATIONS & clause.word_set:
         return None
     until = until_when(clause) or clause.at + _SNOOZE
     return SetNudges(is_on=False, until=until, again=True)
@@ -204,7 +204,7 @@ def _hear_later(clause: Clause) -> Request | None:
 def _hear_on(clause: Clause) -> Request | None:
     if clause.children or clause.bins or _only_asks(clause):
         return None
-    words = set(words_of(clause).split())
+    words = clause.word_set
     return None if _NEGATIONS & words else SetNudges(is_on=True)
 
 
@@ -214,8 +214,7 @@ def _hear_how(what: str, clause: Clause) -> Request | None:
 
 def _only_asks(clause: Clause) -> bool:
     """ "are the nudges on?", but not "can you be quiet"."""
-    first = words_of(clause).split()[:1]
-    return clause.is_question and first[0:1] not in ([w] for w in _PLEASE)
+    return clause.is_question and " ".join(clause.words[:1]) not in _PLEASE
 
 
 _PLEASE = ("can", "could", "would", "will", "please", "pls", "mute", "snooze", "unmute", "quiet")

@@ -20,7 +20,7 @@ from bot.outcomes import (
 from bot.requests import Redo, Request, Undo, Why, WhySupply
 from bot.skills.replaying import built_on
 from bot.skills.skill import Situation, Skill
-from bot.skills.stocktaking import restock_fact, supply_change, take_stock
+from bot.skills.stocktaking import restock_fact, stocks_of, supply_change, take_stock
 from bot.understanding.clause import Clause
 from bot.understanding.reading import Listener
 from bot.understanding.senses import Kind
@@ -71,7 +71,7 @@ def _step(entry: Entry, now: Situation, *, forward: bool) -> Outcome:
         )
     after = set(now.book.days_at(touched.values()))
     supplies = now.book.supplies_touched(entry.id)
-    stocks = take_stock(now.book, now.roster, now.at, supplies).stocks if supplies else {}
+    stocks = stocks_of(now.book, now.roster, supplies) if supplies else {}
     return SteppedBack(
         status=DONE,
         changes=(

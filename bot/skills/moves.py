@@ -182,23 +182,19 @@ def keep_apart(request: KeepApart, now: Situation) -> Outcome:
 _HOLDS = frozenset(("if", "maybe", "might", "should", "not", "dont", "cant", "unless", "wants"))
 
 
-def _words(clause: Clause) -> list[str]:
-    return [key for item in clause.items for key in item.keys]
-
-
 def _is_unsure(clause: Clause) -> bool:
-    return clause.is_question or bool(_HOLDS & set(_words(clause)))
+    return clause.is_question or bool(_HOLDS & clause.word_set)
 
 
 def _hear_move(clause: Clause) -> Request | None:
-    who, words = clause.who(), _words(clause)
+    who, words = clause.who(), clause.word_set
     if _is_unsure(clause) or clause.bins or who.everyone or not who.students:
         return None
     first, last = _days(clause)
-    is_swap = bool({"swap", "switch", "trade", "exchange"} & set(words))
+    is_swap = bool({"swap", "switch", "trade", "exchange"} & words)
     if not who.groups and is_swap and len(who.students) == 2:
         return SwapStudents(who.students[0], who.students[1], first, last)
-    verbs = {"with", "in", "into", "to", "from", "joins", "join", "joined"} & set(words)
+    verbs = {"with", "in", "into", "to", "from", "joins", "join", "joined"} & words
     if not who.groups or not verbs:
         return None
     return MoveStudent(replace(who, groups=()), who.groups[-1], first, last)
@@ -207,7 +203,7 @@ def _hear_move(clause: Clause) -> Request | None:
 def _days(clause: Clause) -> tuple[date | None, date | None]:
     """From when to when: "today" alone is a stay of one day, "from monday" is for good."""
     [span, *_] = spans_of(clause.items, clause.at)
-    words = set(_words(clause))
+    words = clause.word_set
     is_open = bool({"from", "starting", "now", "beginning", "permanently"} & words)
     if span.first is None:
         return None, span.last
@@ -272,13 +268,13 @@ def _hear_left(clause: Clause) -> Request | None:
     who = clause.who()
     if _is_unsure(clause) or clause.bins or not who.students or who.groups or who.everyone:
         return None
-    [span, *_] = spans_of(clause.items, clause.at, past="left" in _words(clause))
+    [span, *_] = spans_of(clause.items, clause.at, past="left" in clause.word_set)
     last = span.last or span.first
     return StudentLeft(who, last)
 
 
 def _hear_apart(clause: Clause) -> Request | None:
-    who, words = clause.who(), set(_words(clause))
+    who, words = clause.who(), clause.word_set
     if (
         clause.is_question
         or clause.bins

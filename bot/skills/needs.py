@@ -9,7 +9,7 @@ from bot.classroom.cautions import kept_from
 from bot.classroom.days import rotations_left
 from bot.classroom.needs import Tally, missing_visits, needs_of, stints_needed
 from bot.classroom.presence import aways_on
-from bot.classroom.stints import nearest_stint, out_on
+from bot.classroom.stints import out_on
 from bot.outcomes import ANSWERED, REFUSED, ChildrenNeed, Outcome, WhoIsLeft
 from bot.requests import Place, Request, StudentNeeds, WhoNeeds
 from bot.skills.skill import Situation, Skill
@@ -59,22 +59,7 @@ def _stints_asked(
 ) -> tuple[tuple[Stint, ...], tuple[tuple[Bin, Stint | None], ...], tuple[str, ...]]:
     if not request.places:
         return out_on(now.roster, now.today), (), ()
-    stints: list[Stint] = []
-    not_out: list[tuple[Bin, Stint | None]] = []
-    no_color: list[str] = []
-    for place in request.places:
-        stint = now.stint(place, now.today)
-        if stint is not None:
-            stints.append(stint)
-        elif place.bin_id is not None:
-            other = nearest_stint(now.roster, place.bin_id, now.today)
-            if other is not None and other.opens <= now.today:
-                stints.append(other)
-            else:
-                not_out.append((now.roster.bin[place.bin_id], other))
-        else:
-            no_color.append(place.color or "")
-    return tuple(dict.fromkeys(stints)), tuple(not_out), tuple(no_color)
+    return now.stints_asked(request.places, closed_too=True)
 
 
 def student_needs(request: StudentNeeds, now: Situation) -> Outcome:

@@ -5,37 +5,46 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from datetime import date, time
+from functools import cached_property
 
-from bot.classroom.plans import Asked, Sitting, ask_planner, last_day, sittings, to_announce
+from bot.classroom.plans import (
+    Asked,
+    Sitting,
+    ask_planner,
+    last_day,
+    out_meanwhile,
+    sittings,
+    to_announce,
+)
+from bot.classroom.rotation.bounds import planned_finish
 from bot.classroom.rotation.mends import cheapest_mends
 from bot.classroom.rotation.problem import Plan, Reason
 from bot.classroom.supplies import PIECE
 from bot.classroom.tubs import seats_by_stint
 from bot.outcomes import Mended, Moved, Unplanned
 from bot.skills.skill import Situation
-from bot.skills.stocktaking import take_stock
+from bot.skills.stocktaking import stocks_of
 from storage.records import Announcement, Roster, Stint, Student
 
 
 @dataclass(frozen=True)
 class Planned:
-    """A plan with the problem it solves and what had been told before it was made."""
+    """A plan with the problem it solves."""
 
     asked: Asked
     plan: Plan
-    told: tuple[Announcement, ...]
 
     @property
     def roster(self) -> Roster:
         """The class it was made for."""
         return self.asked.roster
 
-    @property
+    @cached_property
     def sittings(self) -> tuple[Sitting, ...]:
         """Who goes where, in order of time."""
         return sittings(self.asked, self.plan)
 
-    @property
+    @cached_property
     def unmet(self) -> tuple[Unplanned, ...]:
         """What it cannot do; children kept away by a caution are asked for nothing."""
         roster = self.roster
@@ -65,8 +74,7 @@ class Planned:
 
     def finish_of(self, stint: Stint) -> date | None:
         """The day of the last visit needed at one stint."""
-        mine = [s.day for s in self.sittings if s.needed and s.stint and s.stint.id == stint.id]
-        return max(mine, default=None)
+        return planned_finish(self.asked.problem, self.plan, stint.id)
 
 
 def make_plan(now: Situation, *, touched: Iterable[int] = (), last: date | None = None) -> Planned:
@@ -76,24 +84,22 @@ def make_plan(now: Situation, *, touched: Iterable[int] = (), last: date | None 
     """
     roster = now.book.roster()
     ends = max(last_day(roster, now.at), last or now.today)
-    spoken_of = [s for s in roster.stints if s.opens <= ends and (s.closes or ends) >= now.today]
-    tally = now.book.tally([stint.id for stint in spoken_of])
+    tally = now.book.tally([stint.id for stint in out_meanwhile(roster, now.today, ends)])
     held = [claim.turn for claim in now.book.claims(day=now.today)]
-    told = now.book.announcements(now.today)
     pieces = {supply.id for supply in roster.supplies if supply.kind == PIECE}
-    stocks = take_stock(now.book, roster, now.at, pieces).stocks if pieces else {}
+    stocks = stocks_of(now.book, roster, pieces) if pieces else {}
     usable = seats_by_stint(roster, stocks)
     asked = ask_planner(
         roster,
         tally,
         now.at,
         held_today=held,
-        announced=told,
+        announced=now.book.announcements(now.today),
         touched=frozenset(touched),
         seats=lambda stint: usable.get(stint.id, stint.seats),
         last=ends,
     )
-    return Planned(asked, now.plans.plan(asked.problem), told)
+    return Planned(asked, now.plans.plan(asked.problem))
 
 
 def tell(
@@ -143,7 +149,7 @@ def _changes(planned: Planned, told: Iterable[Announcement], now: Situation) -> 
         old, new = before.get((starts, student)), after.get((starts, student))
         if old != (_seat(new) if new else None):
             child = planned.roster.student[student]
-            moved.append(Moved(now.today, starts, child, new, old is not None))
+            moved.append(Moved(now.today, starts, child, new))
     return tuple(moved)
 
 

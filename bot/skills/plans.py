@@ -9,8 +9,10 @@ from itertools import pairwise
 from bot.classroom.days import (
     current_rotation,
     is_school_day,
+    nth_rotation,
     rotation_end,
     rotations_on,
+    running_at,
     school_day_after,
 )
 from bot.classroom.plans import AHEAD, Sitting, slots_ahead, told_sittings
@@ -116,14 +118,8 @@ def _nothing_shown(reason: str, now: Situation, who: tuple[Student, ...], day: d
     return PlanShown(
         status=REFUSED if reason in ("past", "far") else ANSWERED,
         facts={"plan": []},
-        sittings=(),
         today=now.today,
         who=who,
-        label=None,
-        unmet=(),
-        mends=(),
-        done_by=None,
-        proven=True,
         reason=reason,
         day=day,
     )
@@ -134,11 +130,9 @@ def _at_times(
 ) -> list[Sitting]:
     """Of one day, the rotation asked for, or the next one."""
     if request.slot is not None:
-        rotations = rotations_on(now.roster, first)
-        wanted = request.slot - 1 if request.slot > 0 else request.slot
-        in_range = -len(rotations) <= wanted < len(rotations)
-        chosen = rotations[wanted].starts if in_range else None
-        return [s for s in shown if s.day == first and s.starts == chosen]
+        chosen = nth_rotation(rotations_on(now.roster, first), request.slot)
+        starts = chosen.starts if chosen is not None else None
+        return [s for s in shown if s.day == first and s.starts == starts]
     if request.starts is not None:
         return [s for s in shown if s.day == first and s.starts == request.starts]
     if request.is_next and shown:
@@ -212,15 +206,16 @@ def log_as_planned(request: LogAsPlanned, now: Situation) -> Outcome:
     """Log what was told of a rotation, or of all of a day's so far, but for those left out."""
     day = request.when.day or now.today
     told = told_sittings(now.roster, now.book.announcements(day, day))
-    chosen = [s for s in told if s.starts in _starts_meant(request, day, now)]
-    reason = _trouble(request, day, chosen, now)
+    starts = _starts_meant(request, day, now)
+    chosen = [s for s in told if s.starts in starts]
+    reason = _trouble(day, starts, chosen, now)
     if reason:
-        return _as_planned(now, day, reason=reason, status=REFUSED)
+        return LoggedAsPlanned(status=REFUSED, today=now.today, day=day, reason=reason)
     out = now.children(request.but, day)
     only = now.children(request.only, day).all
     held = {(c.turn.student_id, c.turn.rotation): c.turn for c in now.book.claims(day=day)}
     been = {turn.key for turn in held.values()}
-    credited: list[tuple[Sitting, tuple[Student, ...]]] = []
+    credited: list[Sitting] = []
     away: list[Student] = []
     elsewhere: list[Student] = []
     left_out: list[Student] = []
@@ -239,48 +234,35 @@ def log_as_planned(request: LogAsPlanned, now: Situation) -> Outcome:
             elif (student.id, sitting.stint.id, day) not in been:
                 kept.append(student)
         if kept:
-            credited.append((replace(sitting, students=tuple(kept)), tuple(kept)))
+            credited.append(replace(sitting, students=tuple(kept)))
     turns = [
         Turn(student.id, sitting.stint.id, day, sitting.starts)
-        for sitting, students in credited
+        for sitting in credited
         if sitting.stint is not None
-        for student in students
+        for student in sitting.students
     ]
     now.book.claim(now.entry_id, turns)
-    return _as_planned(
-        now,
-        day,
+    return LoggedAsPlanned(
+        today=now.today,
+        day=day,
         status=DONE if turns else ANSWERED,
         added=tuple(turns),
-        sittings=tuple(sitting for sitting, _ in credited),
-        said="\n".join(_in_full(sitting, day, now) for sitting, _ in credited) or None,
+        sittings=tuple(credited),
+        said="\n".join(_in_full(sitting, day, now) for sitting in credited) or None,
         left_out=tuple(dict.fromkeys(left_out)),
         away=tuple(dict.fromkeys(away)),
         elsewhere=tuple(dict.fromkeys(elsewhere)),
     )
 
 
-def _as_planned(now: Situation, day: date, **said: object) -> LoggedAsPlanned:
-    nothing: dict[str, object] = {
-        "sittings": (),
-        "left_out": (),
-        "away": (),
-        "elsewhere": (),
-        "today": now.today,
-        "day": day,
-    }
-    return LoggedAsPlanned(**{**nothing, **said})  # type: ignore[arg-type]
-
-
 def _starts_meant(request: LogAsPlanned, day: date, now: Situation) -> set[time]:
     rotations = rotations_on(now.roster, day)
     if request.when.slot is not None:
-        wanted = request.when.slot - 1 if request.when.slot > 0 else request.when.slot
-        in_range = -len(rotations) <= wanted < len(rotations)
-        return {rotations[wanted].starts} if in_range else set()
+        chosen = nth_rotation(rotations, request.when.slot)
+        return {chosen.starts} if chosen is not None else set()
     if request.when.starts is not None:
-        at = request.when.starts
-        return {r.starts for r in rotations if r.starts <= at < rotation_end(r)}
+        chosen = running_at(rotations, request.when.starts)
+        return {chosen.starts} if chosen is not None else set()
     begun = [r for r in rotations if day < now.today or r.starts <= now.at.time()]
     over = bool(rotations) and day == now.today and rotation_end(rotations[-1]) <= now.at.time()
     if request.whole_day or day < now.today or over:
@@ -289,12 +271,11 @@ def _starts_meant(request: LogAsPlanned, day: date, now: Situation) -> set[time]
     return {running.starts} if running is not None else set()
 
 
-def _trouble(request: LogAsPlanned, day: date, chosen: list[Sitting], now: Situation) -> str:
+def _trouble(day: date, starts: set[time], chosen: list[Sitting], now: Situation) -> str:
     if day > now.today:
         return "future"
     if not is_school_day(now.roster, day):
         return "no_school"
-    starts = _starts_meant(request, day, now)
     if not starts or (day == now.today and min(starts) > now.at.time()):
         return "not_begun"
     return "" if chosen else "not_told"
@@ -317,7 +298,7 @@ _OTHERS = frozenset(("change", "summary", "digest", "briefing", "recap", "swap")
 
 
 def _hear_plan(clause: Clause) -> Request | None:
-    words = {key for item in clause.items for key in item.keys}
+    words = clause.word_set
     if words & _OTHERS:
         return None
     [span, *more] = spans_of(clause.items, clause.at)
@@ -343,7 +324,7 @@ def _hear_plan(clause: Clause) -> Request | None:
 
 def _hear_where_next(clause: Clause) -> Request | None:
     """ "g3 is done early, where next": a bin named is the one they are done with."""
-    words = {key for item in clause.items for key in item.keys}
+    words = clause.word_set
     if words & {"still", "need", "needs", "left", "missing", "has", "have", "hasnt", "havent"}:
         return None
     heard = _hear_plan(clause)
@@ -353,7 +334,7 @@ def _hear_where_next(clause: Clause) -> Request | None:
 
 
 def _hear_finish(clause: Clause) -> Request | None:
-    if {key for item in clause.items for key in item.keys} & _OTHERS:
+    if clause.word_set & _OTHERS:
         return None
     [span, *_] = spans_of(clause.items, clause.at)
     who = clause.who()
@@ -363,7 +344,7 @@ def _hear_finish(clause: Clause) -> Request | None:
 
 
 def _hear_as_planned(clause: Clause) -> Heard | Request | None:
-    words = {key for item in clause.items for key in item.keys}
+    words = clause.word_set
     if _asks(clause) or words & {"not", "didnt", "if", "will", "isnt", "wasnt", "cant"}:
         return None
     for before, item in pairwise(clause.items):

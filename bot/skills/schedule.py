@@ -7,7 +7,14 @@ from dataclasses import replace
 from datetime import date, time, timedelta
 from itertools import pairwise
 
-from bot.classroom.days import current_rotation, is_school_day, rotation_end, rotations_on
+from bot.classroom.days import (
+    current_rotation,
+    is_school_day,
+    nth_rotation,
+    rotation_end,
+    rotations_on,
+    running_at,
+)
 from bot.outcomes import ANSWERED, DONE, REFUSED, Outcome, ScheduleChanged
 from bot.requests import Ask, ChangeSchedule, Option, Request, Span
 from bot.skills.planning import replan_today
@@ -133,12 +140,13 @@ def _rotations_meant(span: Span, day: date, now: Situation) -> list[Rotation]:
     """The rotations named by number or time; those of a block; else all of the day."""
     rotations = rotations_on(now.roster, day)
     if span.slots:
-        wanted = [n - 1 if n > 0 else n for n in span.slots]
-        return [rotations[n] for n in wanted if -len(rotations) <= n < len(rotations)]
+        chosen = (nth_rotation(rotations, number) for number in span.slots)
+        return [rotation for rotation in chosen if rotation is not None]
     if span.starts is not None and span.ends is not None:
         return [r for r in rotations if r.starts < span.ends and span.starts < rotation_end(r)]
     if span.starts is not None:
-        return [r for r in rotations if r.starts <= span.starts < rotation_end(r)]
+        running = running_at(rotations, span.starts)
+        return [running] if running is not None else []
     return list(rotations)
 
 
@@ -221,12 +229,12 @@ _REASONS = (
 
 
 def _reason(clause: Clause) -> str:
-    said = " ".join(key for item in clause.items for key in item.keys)
+    said = " ".join(clause.words)
     return next((reason for reason in _REASONS if reason in said), "")
 
 
 def _is_unsure(clause: Clause) -> bool:
-    words = {key for item in clause.items for key in item.keys}
+    words = clause.word_set
     return clause.is_question or bool(words & {"if", "maybe", "might", "unless", "hope", "wish"})
 
 
@@ -246,14 +254,14 @@ def _dated(span: Span, clause: Clause) -> Span:
 
 
 def _is_past(clause: Clause) -> bool:
-    words = {key for item in clause.items for key in item.keys}
+    words = clause.word_set
     return bool(words & {"was", "were", "lost", "skipped", "missed", "had", "didnt", "ate"})
 
 
 def _hear_no_school(clause: Clause) -> Request | None:
     known = {"school", "snow", "class", "classes", "workday", "holiday", "development"}
     strange = any(item.kind is Kind.UNKNOWN for item in clause.items)
-    if strange and not known & {key for item in clause.items for key in item.keys}:
+    if strange and not known & clause.word_set:
         return None  # "thoe is off friday"
     return _heard("no_school", clause)
 
@@ -267,7 +275,7 @@ def _hear_lost(clause: Clause) -> Heard | Request | None:
     if not isinstance(heard, ChangeSchedule):
         return None
     [span, *_] = heard.spans
-    words = {key for item in clause.items for key in item.keys}
+    words = clause.word_set
     named = span.is_part or span.names_day or words & {"all", "any", "no", "every", "today"}
     if named or "rotations" in words:
         return heard
@@ -293,7 +301,7 @@ def _hear_block(clause: Clause) -> Heard | Request | None:
     heard = _heard("block", clause)
     if not isinstance(heard, ChangeSchedule):
         return None
-    said = " ".join(key for item in clause.items for key in item.keys)
+    said = " ".join(clause.words)
     [span, *more] = heard.spans
     starts, ends = span.starts, span.ends
     if span.slots:
@@ -327,7 +335,7 @@ def _minutes(clause: Clause, span: Span) -> int | None:
     if span.starts is not None and span.ends is not None:
         gap = (span.ends.hour - span.starts.hour) * 60 + span.ends.minute - span.starts.minute
         return gap if 0 < gap < 240 else None
-    words = [key for item in clause.items for key in item.keys]
+    words = clause.words
     for word, unit in pairwise(words):
         if word.isdecimal() and unit in ("minutes", "minute", "min", "mins"):
             return int(word) if 0 < int(word) < 240 else None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any
@@ -10,7 +10,7 @@ from typing import Any
 from bot.classroom.children import Meant as Children
 from bot.classroom.children import children_meant
 from bot.classroom.rotation.memo import Plans
-from bot.classroom.stints import stint_in, stint_of
+from bot.classroom.stints import nearest_stint, stint_in, stint_of
 from bot.classroom.suggestions import school_year_of
 from bot.outcomes import Outcome
 from bot.requests import Place, Request, Who
@@ -64,6 +64,31 @@ class Situation:
         for stint_id, held in self.book.tally(stints).items():
             had.setdefault(stints[stint_id], set()).update(held)
         return had
+
+    def stints_asked(
+        self, places: Iterable[Place], *, closed_too: bool
+    ) -> tuple[tuple[Stint, ...], tuple[tuple[Bin, Stint | None], ...], tuple[str, ...]]:
+        """The stints that places stand for today; bins that are not out, each with the stint to
+        come; and colors with nothing in them. `closed_too` takes a bin's last stint where it has
+        closed."""
+        stints: list[Stint] = []
+        not_out: list[tuple[Bin, Stint | None]] = []
+        no_color: list[str] = []
+        for place in places:
+            stint = self.stint(place, self.today)
+            if stint is not None:
+                stints.append(stint)
+            elif place.bin_id is None:
+                no_color.append(place.color or "")
+            else:
+                other = nearest_stint(self.roster, place.bin_id, self.today)
+                is_past = other is not None and other.opens <= self.today
+                if other is not None and is_past and closed_too:
+                    stints.append(other)
+                else:
+                    coming = None if is_past else other
+                    not_out.append((self.roster.bin[place.bin_id], coming))
+        return tuple(dict.fromkeys(stints)), tuple(not_out), tuple(no_color)
 
     def bin_at(self, place: Place, stint: Stint | None) -> Bin | None:
         """The bin a place stands for: by name, or as what is out in its color."""

@@ -13,7 +13,7 @@ from bot.classroom.restocking import Restock, restock_of
 from bot.classroom.stints import out_on
 from bot.classroom.supplies import Stock, Used, stock_of
 from storage.classbook import ClassBook
-from storage.records import Claim, Roster
+from storage.records import Claim, Roster, Supply
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,16 +29,35 @@ def take_stock(
 ) -> Stocktaking:
     """The stock of these supplies (all of them where none are named) at a moment in the class's
     zone."""
-    wanted = [s for s in roster.supplies if supplies is None or s.id in supplies]
-    bins = {supply.bin_id for supply in wanted}
-    counts, moves = book.supply_counts(), book.supply_moves()
-    visits = _visits(book, roster, bins, {c.counted_on for c in counts if c.counted_at})
-    stocks = {s.id: stock_of(s, counts, moves, visits.get(s.bin_id, [])) for s in wanted}
-    coming = _coming(book, roster, now, bins, visits)
+    wanted = _wanted(roster, supplies)
+    stocks, visits = _stocks(book, roster, wanted)
+    coming = _coming(book, roster, now, {supply.bin_id for supply in wanted}, visits)
     lines = {
         s.id: restock_of(roster, stocks[s.id], coming.get(s.bin_id), now.date()) for s in wanted
     }
     return Stocktaking(stocks, lines)
+
+
+def stocks_of(
+    book: ClassBook, roster: Roster, supplies: Collection[int] | None = None
+) -> Mapping[int, Stock]:
+    """What is on hand of these supplies, without asking what they need."""
+    return _stocks(book, roster, _wanted(roster, supplies))[0]
+
+
+def _wanted(roster: Roster, supplies: Collection[int] | None) -> list[Supply]:
+    return [s for s in roster.supplies if supplies is None or s.id in supplies]
+
+
+def _stocks(
+    book: ClassBook, roster: Roster, wanted: Sequence[Supply]
+) -> tuple[dict[int, Stock], dict[int, list[Used]]]:
+    """The stock of each supply, and the visits to each of their bins."""
+    counts, moves = book.supply_counts(), book.supply_moves()
+    bins = {supply.bin_id for supply in wanted}
+    visits = _visits(book, roster, bins, {c.counted_on for c in counts if c.counted_at})
+    stocks = {s.id: stock_of(s, counts, moves, visits.get(s.bin_id, [])) for s in wanted}
+    return stocks, visits
 
 
 def _visits(

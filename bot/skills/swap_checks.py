@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from bot.classroom.days import school_day_after
-from bot.classroom.stints import nearest_stint, out_on, stints_in
+from bot.classroom.stints import out_on, stints_in
 from bot.classroom.suggestions import Suggestion
 from bot.outcomes import ANSWERED, REFUSED, NextSuggested, Outcome, SwapChecked
 from bot.requests import Place, SuggestSwap, SwapCheck
@@ -47,20 +47,7 @@ def _stints_asked(
 ) -> tuple[tuple[Stint, ...], tuple[tuple[Bin, Stint | None], ...], tuple[str, ...]]:
     if not request.places:
         return out_on(now.roster, now.today), (), ()
-    stints: list[Stint] = []
-    on_shelf: list[tuple[Bin, Stint | None]] = []
-    no_color: list[str] = []
-    for place in request.places:
-        stint = now.stint(place, now.today)
-        if stint is not None:
-            stints.append(stint)
-        elif place.bin_id is not None:
-            coming = nearest_stint(now.roster, place.bin_id, now.today)
-            is_coming = coming is not None and coming.opens > now.today
-            on_shelf.append((now.roster.bin[place.bin_id], coming if is_coming else None))
-        else:
-            no_color.append(place.color or "")
-    return tuple(dict.fromkeys(stints)), tuple(on_shelf), tuple(no_color)
+    return now.stints_asked(request.places, closed_too=False)
 
 
 # What comes next

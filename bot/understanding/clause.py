@@ -57,6 +57,16 @@ class Clause:
         """Every item that names a bin."""
         return tuple(item for item in self.items if is_place(item))
 
+    @cached_property
+    def words(self) -> tuple[str, ...]:
+        """The words as read, in order."""
+        return tuple(key for item in self.items for key in item.keys)
+
+    @cached_property
+    def word_set(self) -> frozenset[str]:
+        """The words as read, each once."""
+        return frozenset(self.words)
+
     @property
     def is_question(self) -> bool:
         """Whether it asks: a question mark, a question word in front, or "did g3 ..."."""
@@ -73,19 +83,14 @@ class Clause:
             return True
         if second is None or not first.can_be(Kind.AUX):
             return False
-        if is_subject(second) or second.can_be(Kind.ASK) or self._second_word() in _PRONOUNS:
+        if is_subject(second) or second.can_be(Kind.ASK) or " ".join(self.words[1:2]) in _PRONOUNS:
             return True
         return second.kind is Kind.UNKNOWN and first.keys[-1] in _HAVE
-
-    def _second_word(self) -> str:
-        words = [key for item in self.items for key in item.keys]
-        return words[1] if len(words) > 1 else ""
 
     @property
     def is_negative(self) -> bool:
         """Whether it speaks of what has not been."""
-        words = {key for item in self.items for key in item.keys}
-        return bool(words & _NEGATIVE) or any(item.can_be(Kind.NOT) for item in self.items)
+        return bool(self.word_set & _NEGATIVE) or any(item.can_be(Kind.NOT) for item in self.items)
 
     def finds(self, phrases: tuple[str, ...]) -> int:
         """The number of words of the longest of these phrases that is in it; 0 if none is."""

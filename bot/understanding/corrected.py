@@ -176,7 +176,7 @@ def _one_of_several(
     """ "2 was dough not balance": that group's log goes to the other bin."""
     who = who_of(said.who)
     places: list[Place] = [place for item in said.places if (place := place_of(item))]
-    words = {key for item in clause.items for key in item.keys}
+    words = clause.word_set
     puts_right = marked or bool(said.not_places) or bool(words & {"was", "were", "though"})
     if who is None or len(places) != 1 or not puts_right or said.not_who:
         return None

@@ -92,7 +92,7 @@ def _may_correct(clause: Clause) -> bool:
     of their own."""
     if not (clause.children and clause.bins):
         return True
-    words = {key for item in clause.items for key in item.keys}
+    words = clause.word_set
     return bool(words & _MAY_CORRECT) or any(
         i.can_be(Kind.KEY) or i.text == "*" for i in clause.items
     )
@@ -140,7 +140,7 @@ def _by_color(last: Last | None) -> bool:
 
 def _is_plain_no(clause: Clause) -> bool:
     """ "no g4", "wait no she was at magnets": a no that stands for "that was wrong"."""
-    words = [key for item in clause.items for key in item.keys]
+    words = clause.words
     return "no" in words and not set(words) & (_NEGATES - {"no"})
 
 
@@ -168,7 +168,7 @@ def _instead(clause: Clause, said: Said, last: Last, *, marked: bool) -> Ask | N
     """ "mia was at ramps" right after her group's log at another bin: instead of it, or as well?"""
     places = [place for item in said.places if (place := place_of(item))]
     who = who_of(said.who)
-    words = {key for item in clause.items for key in item.keys}
+    words = clause.word_set
     moved = words & {"was", "were"} and not words & {"also", "too", "though", "not", "then", "and"}
     if marked or not moved or len(places) != 1 or who is None or not who.students or who.groups:
         return None
@@ -184,7 +184,7 @@ def _instead(clause: Clause, said: Said, last: Last, *, marked: bool) -> Ask | N
 
 def _takes_all_back(clause: Clause, said: Said) -> bool:
     """ "no she didnt", "they werent": the whole last log was wrong."""
-    words = {key for item in clause.items for key in item.keys}
+    words = clause.word_set
     mentions = said.who or said.places or said.not_who or said.not_places
     denies = words & {"didnt", "wasnt", "werent", "hasnt", "havent"}
     return bool(not mentions and denies and words & _PRONOUNS and len(words) <= _SHORT)
@@ -195,10 +195,10 @@ _SHORT = 8
 
 def _is_marked(clause: Clause) -> bool:
     """Whether the clause says that it puts something right."""
-    words = [key for item in clause.items for key in item.keys]
+    words = clause.words
     is_later = clause.last is not None and clause.last.entry_id > 0  # not in the same text
     stars = any(item.text == "*" for item in clause.items)
-    if is_later and (stars or words[:1] in (["only"], ["just"], ["for"])):
+    if is_later and (stars or words[:1] in (("only",), ("just",), ("for",))):
         return True
     if any(word in _SAYS_OTHERWISE for word in words):
         return True
@@ -210,7 +210,7 @@ def _more(clause: Clause, said: Said, last: Last) -> Heard:
     """ "luca too", "and g4", "g4 same": one more log at the bin of the last one."""
     if not said.who or said.places or said.not_who or said.not_places or len(last.logs) != 1:
         return Heard()
-    words = {key for item in clause.items for key in item.keys}
+    words = clause.word_set
     opens = any(item.kind in (Kind.AND, Kind.PLUS) for item in clause.items[:2])
     adds = any(item.kind is Kind.PLUS for item in clause.items) or opens
     asks_more = words & {"same", "ditto", "too", "also", "add", "forgot"}

@@ -23,14 +23,9 @@ _NOON, _FIRST_SCHOOL_HOUR = 12, 7  # "till 2" is in the afternoon; common practi
 _EARLIEST = 4  # a morning begins no earlier
 
 
-def words_of(clause: Clause) -> str:
-    """The clause's words as read, in order."""
-    return " ".join(key for item in clause.items for key in item.keys)
-
-
 def until_when(clause: Clause) -> datetime | None:
     """The moment until which a text asks for quiet; None where it names none that can be told."""
-    words, at = words_of(clause), clause.at
+    words, at = " ".join(clause.words), clause.at
     length = _FOR.search(words)
     if length is not None:
         return _after(at, length)
@@ -99,7 +94,7 @@ def clock_time(clause: Clause) -> time | None:
     for item in clause.items:
         if item.kind is Kind.TIME and isinstance(item.sense.value, time):
             return _in_the_morning(item.sense.value, item.text)
-    words = words_of(clause)
+    words = " ".join(clause.words)
     for past in _PAST.finditer(words):
         if (told := _told_past(past)) is not None:
             return told
