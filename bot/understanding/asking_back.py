@@ -28,6 +28,7 @@ YES, NO, BOTH, ALL, NOBODY = "Yes", "No", "Both", "All of them", "Nobody else"
 
 
 _MOST_CHOICES = 8
+_MOST_REST = 4  # groups offered for "the rest"
 
 
 @dataclass(slots=True)
@@ -211,10 +212,22 @@ class Asking:
         return Heard(asks=[Ask(about, " ".join(words), options)])
 
     def _rest(self, places: Sequence[Place]) -> Heard:
-        """ "the rest did ramps": asked, with everybody else as the text that can be edited."""
-        return Heard(
-            asks=[Ask("which_rest", _text(self._segment.who), (), frame=self._gap_who(places))]
-        )
+        """ "the rest did ramps": of a group of those named, or of the class."""
+        day = self._when.day or self._clause.at.date()
+        named = [i.sense.ids[0] for i in self._clause.children if i.kind is Kind.STUDENT]
+        groups = dict.fromkeys(g for i in named if (g := self._roster.group_on(i, day)))
+        options = [
+            Option(
+                f"Rest of group {self._roster.group[group].name}",
+                self._full_all(Who((group,), but_students=tuple(named)), places),
+            )
+            for group in list(groups)[:_MOST_REST]
+        ]
+        if named:
+            everyone = Who(everyone=True, but_students=tuple(named))
+            options.append(Option("Everyone else", self._full_all(everyone, places)))
+        words, frame = _text(self._segment.who), self._gap_who(places)
+        return Heard(asks=[Ask("which_rest", words, tuple(options), frame=frame)])
 
     def _without_children(self, places: Sequence[Place]) -> Heard:
         """ "balance done": by whom?"""

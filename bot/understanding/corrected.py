@@ -184,6 +184,14 @@ def _one_of_several(
     whole = [log for log in fits if not who.students and set(log.who.groups) == set(who.groups)]
     if len(whole) == 1:
         return [replace(log, place=places[0]) if log is whole[0] else log for log in last.logs]
+    listed = [log for log in last.logs if set(who.students) < set(log.who.students)]
+    if len(listed) == 1 and not fits and not who.groups and who.students:
+        [old] = listed
+        left = replace(
+            old.who, students=tuple(i for i in old.who.students if i not in who.students)
+        )
+        moved = LogVisits(who, places[0], old.when)
+        return [*(replace(log, who=left) if log is old else log for log in last.logs), moved]
     if len(fits) == 1 and who.students and not who.groups:
         [old] = fits
         mine = {

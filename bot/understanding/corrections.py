@@ -26,6 +26,7 @@ from bot.understanding.corrected import (
     was_meant,
     who_of,
 )
+from bot.understanding.exchanged import exchanged, namesake_instead, taken_off
 from bot.understanding.segments import is_place, is_subject
 from bot.understanding.senses import Item, Kind
 
@@ -76,6 +77,9 @@ def hear_correction(clause: Clause) -> Heard:
     more = _more(clause, said, last)
     if more:
         return more
+    other = exchanged(clause, last) or namesake_instead(clause, last) or taken_off(clause, last)
+    if other is not None:
+        return Heard([CorrectLog(last.entry_id, tuple(other))])
     if _takes_all_back(clause, said):
         return Heard([Undo(last.entry_id or None)])
     instead = _instead(clause, said, last, marked=marked)

@@ -30,7 +30,7 @@ _WORDS: Mapping[Kind, str] = {
         help from, add in
     """,
     Kind.EXCEPT: """
-        except, except for, excepting, exept, excpt, ecxept, execpt, accept, xcept, minus,
+        except, except for, excepting, exc, excl, exept, excpt, ecxept, execpt, accept, xcept, minus,
         without, w/o, wo, but not, excluding, other than, aside from, apart from, besides, not
         including, not counting, just not, only not, and not, leaving out, sans, less, all
         xcept, bar, though not, save for, with the exception of, subtract, take away, my table
@@ -73,7 +73,10 @@ _WORDS: Mapping[Kind, str] = {
         done at, finished at, ended, over with, out of, came from, thru, through, did their turn
         at, did their time at, is through with, are through with, is finished with, are finished
         with, were done with, was done with, are finished, is finished, just came from, just
-        came off, took on, cross off, crossed off, tackled
+        came off, cleaned up from, all cleaned up from, cleaned up at, cleaning up from, cleaning up at, just
+        cleaned up, packed up from, packed up at, came off, coming off, made up, made, built,
+        sorted, experimented with, messed with, tinkered with, practiced, practiced at, practised,
+        investigated, solved, put in time at, put in their time at, took on, cross off, crossed off, tackled
     """,
     Kind.AT: """
         at, on, in, to, for, is at, are at, is on, are on, is in, are in, over at, into, inside,
@@ -97,7 +100,8 @@ _WORDS: Mapping[Kind, str] = {
         lost their turn, lost her turn, lost his turn, ran out of time, cancelled, canceled,
         interrupted, avoided, bailed, gave up, quit, stopped, melted down, had a meltdown, left
         out, out today, cut short, got cut short, postponed, rescheduled, scratched, called off,
-        dropped, fire drill, got sick, threw up, boycotted, hid, wandered off, wandered, didnt
+        dropped, stayed on the, stayed in the, stayed out, stayed behind, hung back, sat this one
+        out, sat it out, fire drill, got sick, threw up, boycotted, hid, wandered off, wandered, didnt
         get to, didnt make it, wouldnt go, wouldnt do, abandoned, ditched, no turn, disrupted,
         sent home, was pulled, were pulled, went to the nurse, went to the office, in the
         bathroom, needs, need, still needs, still need, needed, lacks, lacking, missing,
@@ -213,14 +217,14 @@ _WORDS: Mapping[Kind, str] = {
         longer, introduce, launch, becomes, covered, cover, covers, standard, standards,
         suggest, suggestion, suggestions, recommend, anyways, regardless,
         spilled, spill, drew, draw, drawing, drawings, cleaned, cleaned up, cleanup, tidied,
-        tidied up, tidy, wrote, write, writing, built, build, building, cried, crying, laughed,
+        tidied up, tidy, wrote, write, writing, build, building, cried, crying, laughed,
         smiled, loved, love, loves, liked, like, likes, enjoyed, helped, helping, shared,
         sharing, talked, talking, asked, asks, noticed, found, find, fixed, broke, broken,
-        dumped, threw, ate, drank, made, makes, make, making, took, taking, taken, gave, give,
+        dumped, threw, ate, drank, makes, make, making, took, taking, taken, gave, give,
         giving, showed, show, shows, brought, lost, hit her, fought, fighting, argued, worked,
         working, work, set, keep, kept, returned, cheered, watched, watching, look, looks,
         looked, looking, see, saw, seen, know, knows, knew, say, notice, listened, focused,
-        spilling, painted, sorted, counted, tried, measured, mixed, rolled, stacked, tested,
+        spilling, painted, counted, tried, measured, mixed, rolled, stacked, tested,
         wants it, scared, called, calls, ask, asking, needs help, stuck, slept, sleeping, sang,
         read, reading, ran out, came, come, comes, coming, stayed, stay, sits, sit, sitting,
         stand, standing, walk, walked, play, playing, plays, explains, learned, learning,
@@ -285,7 +289,11 @@ _WORDS: Mapping[Kind, str] = {
         log, let me log, lemme log, to report, to log, to say, to note, as of now, so far,
         nicely done, great work, good work, went well, went great, went fine, did great, did
         well, did good, went smoothly, no fuss, super fast, super quick, like a charm, like
-        champs, like pros, before lunch, after lunch, before recess, after recess, after snack,
+        champs, like pros, before speech, after speech, before ot, after ot, before pt, after pt,
+        before music, before library, after library, before gym, before pe, before art, after art,
+        before dismissal, before the bell, after the bell, before pickup, while the others were at
+        music, while the others were at gym, while the others were at library, oh no, uh oh, oh
+        dear, oh shoot, oh man, before lunch, after lunch, before recess, after recess, after snack,
         before snack, this afternoon, this time, this round, this rotation, this morning, at
         once, in the end, by now, and all, ran smoothly, rotation, rotations, round, slot,
         session, let you know, letting you know, to let you know, wanted to let you know, just

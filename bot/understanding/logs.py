@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from datetime import date
 from itertools import pairwise, product
 
 from bot.requests import (
@@ -19,6 +20,7 @@ from bot.requests import (
 from bot.understanding.asking_back import Asking, Heard
 from bot.understanding.canonical import log_in_full, place_in_full, who_in_full
 from bot.understanding.clause import Clause, place_of, when_of
+from bot.understanding.headings import under_heading
 from bot.understanding.segments import PLACE, SUBJECT, Segment
 from bot.understanding.senses import Item, Kind, Sense
 from bot.understanding.statement import Segmenter
@@ -38,8 +40,11 @@ def hear_logs(clause: Clause) -> Heard:
     if unsure and (len(clause.items) <= _SHORT or any(i.can_be(Kind.DID) for i in clause.items)):
         return _either_reading(clause, unsure[:2])
     heard = Heard()
-    segments = Segmenter(clause.items).segments()
-    _leave_out_elsewhere(segments)
+    day = clause.said_when().day or clause.at.date()
+    items = under_heading(clause.items, clause.roster, day)
+    segments = Segmenter(items).segments()
+    _leave_out_elsewhere(segments, clause)
+    _count_the_rest(segments, clause.roster, day)
     shared = _shared_when(segments, clause)
     for segment in segments:
         when = when_of((*segment.days, *segment.times), shared)
@@ -79,7 +84,7 @@ def _in_short(log: LogVisits, roster: Roster) -> str:
     return f"{who_in_full(log.who, roster)}: {place_in_full(log.place, roster)}"
 
 
-def _leave_out_elsewhere(segments: Sequence[Segment]) -> None:
+def _leave_out_elsewhere(segments: Sequence[Segment], clause: Clause) -> None:
     """Children of a group who are told of by themselves elsewhere in the sentence were not with it:
     "but mia did magnets", "mia magnets, rest of g3 balance"."""
     for segment in segments:
@@ -93,10 +98,38 @@ def _leave_out_elsewhere(segments: Sequence[Segment]) -> None:
         if any(item.sense.word == "rest" for item in segment.who):
             segment.excepted += others
         if any(item.kind is Kind.REST for item in segment.who):
+            _rest_of_their_group(segment, others, clause)
             _rest_is_everyone_else(segment, segments)
     for earlier, later in pairwise(segments):
         if later.after_but:
             earlier.excepted += [item for item in later.who if item.kind is Kind.STUDENT]
+
+
+def _count_the_rest(segments: Sequence[Segment], roster: Roster, day: date) -> None:
+    """ "the other two" are to be two: else it is in doubt who they are."""
+    for segment in segments:
+        for item in segment.who:
+            count = item.sense.value
+            if item.sense.word == "rest" and isinstance(count, int):
+                others = {i for other in segment.excepted for i in other.sense.ids}
+                members = roster.members_of(item.sense.ids[0], day)
+                if sum(student.id not in others for student in members) != count:
+                    segment.doubts.append(item)
+
+
+def _rest_of_their_group(segment: Segment, others: Sequence[Item], clause: Clause) -> None:
+    """ "ava and ben did ramps, the other two balance": their group, where it has two more."""
+    roster, day = clause.roster, clause.said_when().day or clause.at.date()
+    named = {i for item in others for i in item.sense.ids}
+    groups = {roster.group_on(student, day) for student in named}
+    group = groups.pop() if len(groups) == 1 else None
+    if group is None:
+        return
+    left = sum(student.id not in named for student in roster.members_of(group, day))
+    for at, item in enumerate(segment.who):
+        if item.kind is Kind.REST and item.sense.value == left:
+            segment.who[at] = item.as_(Sense(Kind.GROUP, (group,), "rest"))
+            segment.excepted += others
 
 
 def _rest_is_everyone_else(segment: Segment, segments: Sequence[Segment]) -> None:

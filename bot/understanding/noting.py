@@ -15,6 +15,9 @@ _SLIPS = frozenset(("meant", "mean", "correction", "wait", "sorry", "oops", "who
 _PRONOUNS = (("he",), ("she",), ("him",), ("her",))
 
 
+_NOBODY = (("nobody",), ("noone",), ("no", "one"), ("none",), ("no",), ("nothing",), ("never",))
+
+
 _NOT_THEM = (("not",), ("no",), ("neither",), ("❌",), ("🚫",))
 
 
@@ -158,6 +161,8 @@ class Notes(Walk):
         if mood is Kind.NOT and following is not None and following.kind is Kind.UNKNOWN:
             target.doubts.append(item)  # "no porblem", "not sur": not what?
             return
+        if following is not None and following.kind is Kind.CHATTER and self._is_aside(item):
+            return  # "and nobody spilled"
         if self._mode is Kind.EXCEPT and mood is Kind.PARTIAL:
             target.open_exception = True
             self._mode = None
@@ -171,6 +176,12 @@ class Notes(Walk):
             target.moods.append(mood)  # "g3 balance next"
         else:
             target.doubts.append(item)
+
+    def _is_aside(self, item: Item) -> bool:
+        """ "g3 did balance, no tears": what did not happen beside a turn that did."""
+        current = self._current
+        told = current is not None and current.is_whole and not current.moods
+        return told and item.keys in _NOBODY and self._link is not Kind.BUT
 
     def _note_unknown(self, at: int, target: Segment, *, behind: bool) -> None:
         item = self._items[at]

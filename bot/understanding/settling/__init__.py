@@ -11,7 +11,12 @@ from datetime import date
 from bot.understanding.senses import Item
 from bot.understanding.settling.asking import take_orders, take_records
 from bot.understanding.settling.boxes import join_box_words, prefer_bins, settle_colors
-from bot.understanding.settling.everyone import find_everyone, find_minus, narrow_by_group
+from bot.understanding.settling.everyone import (
+    find_everyone,
+    find_minus,
+    find_other_few,
+    narrow_by_group,
+)
 from bot.understanding.settling.groups import (
     count_all_groups,
     drop_list_marks,
@@ -34,7 +39,7 @@ from bot.understanding.vocabulary import Vocabulary
 
 def settle(items: Sequence[Item], vocabulary: Vocabulary, today: date) -> tuple[Item, ...]:
     """Decide, pass by pass, what context decides; what it does not stays ambiguous."""
-    row = drop_list_marks(take_orders(list(items)))
+    row = find_other_few(drop_list_marks(take_orders(list(items))))
     row = join_groups(count_all_groups(row), vocabulary)
     row = join_box_words(find_owners_groups(row, vocabulary, today))
     row = drop_lonely_numbers(read_bare_numbers(join_quantities(prefer_bins(row)), vocabulary))
