@@ -25,6 +25,7 @@ from bot.understanding.senses import Item, Kind
 from bot.understanding.vocabulary import vocabulary_of
 
 YES, NO, BOTH, ALL, NOBODY = "Yes", "No", "Both", "All of them", "Nobody else"
+LEAVE_IT = "Leave it"
 
 
 _MOST_CHOICES = 8
@@ -121,7 +122,8 @@ class Asking:
             if who.students:
                 label = self._roster.student[who.students[0]].name
             options.append(Option(label, self._full_all(who, places)))
-        words, frame = _text(self._segment.who), self._gap_who(places)
+        words = " or ".join(option.label for option in options)
+        frame = self._gap_who(places)
         return Heard(asks=[Ask("which_who", words, tuple(options), frame=frame)])
 
     def _name_of(self, place: Place) -> str:
@@ -182,7 +184,7 @@ class Asking:
             Option(self._roster.student[i].name, self._full_all(Who(students=(i,)), places))
             for i in list(ids)[: _MOST_CHOICES - 1]
         ]
-        options.append(Option(NOBODY, "no"))
+        options.append(Option(NOBODY if self._segment.who else LEAVE_IT, "no"))
         return Ask("unknown_name", item.text, tuple(options), frame=self._gap_who(places))
 
     def _was_with_them(self, item: Item, places: Sequence[Place]) -> Ask:

@@ -95,14 +95,29 @@ def _leave_out_elsewhere(segments: Sequence[Segment], clause: Clause) -> None:
             for item in other.who
             if item.kind is Kind.STUDENT
         ]
-        if any(item.sense.word == "rest" for item in segment.who):
-            segment.excepted += others
+        at_once = not _ONE_MORE & clause.word_set and _all_at_one_time(segments)
+        if at_once or any(item.sense.word == "rest" for item in segment.who):
+            segment.excepted += [item for item in others if item not in segment.who]
         if any(item.kind is Kind.REST for item in segment.who):
             _rest_of_their_group(segment, others, clause)
             _rest_is_everyone_else(segment, segments)
     for earlier, later in pairwise(segments):
         if later.after_but:
             earlier.excepted += [item for item in later.who if item.kind is Kind.STUDENT]
+
+
+def _all_at_one_time(segments: Sequence[Segment]) -> bool:
+    """Whether nothing said is of another day or rotation than the rest of it."""
+    return sum(bool(s.days or s.times) for s in segments) <= 1 and not any(
+        Kind.NOT in s.moods or Kind.FUTURE in s.moods or Kind.MISSED in s.moods for s in segments
+    )
+
+
+# "g3 did ramps, then mia did magnets": she was with them, and had one more turn.
+_ONE_MORE = frozenset((
+    "then", "also", "too", "again", "later", "after", "afterwards", "plus", "both", "next",
+    "before", "earlier", "first", "now", "well", "finally",
+))  # fmt: skip
 
 
 def _count_the_rest(segments: Sequence[Segment], roster: Roster, day: date) -> None:

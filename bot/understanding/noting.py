@@ -35,7 +35,9 @@ class Notes(Walk):
         if following is None or not is_subject(following):
             return False
         run = self._run(self._behind_meaning(at + 1) - 1, SUBJECT)
-        bin_next = self._is_place_next(run.end)
+        others = [item.kind for item in run.items]
+        ends = Kind.STUDENT in others[:1] and Kind.GROUP in others  # "no malik, g6 tubes"
+        bin_next = not ends and self._is_place_next(run.end)
         if item.kind is Kind.BUT:
             return current is not None and (not current.is_whole or not bin_next)
         negates = item.keys in _NOT_THEM or item.can_be(Kind.MISSED)
@@ -163,6 +165,10 @@ class Notes(Walk):
             return
         if following is not None and following.kind is Kind.CHATTER and self._is_aside(item):
             return  # "and nobody spilled"
+        ahead = self._next_meaning(at + 1)
+        if mood is Kind.FUTURE and behind and ahead is not None and is_place(ahead):
+            self._waiting.moods.append(mood)  # "g4 done with pulleys, moving on to rain"
+            return
         if self._mode is Kind.EXCEPT and mood is Kind.PARTIAL:
             target.open_exception = True
             self._mode = None

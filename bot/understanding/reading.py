@@ -231,6 +231,9 @@ def _split(items: Sequence[Item]) -> Iterator[list[Item]]:
     part: list[Item] = []
     who = place = told = early = False  # named in this part so far; and what they did
     for at, item in enumerate(items):
+        if _is_relative(items, at):
+            part += (replace(item, text=",", senses=(_COMMA,)), items[at - 1])
+            continue
         linked = bool(part) and part[-1].kind in (Kind.COMMA, Kind.AND)
         opens_question = item.can_be(Kind.ASK) and (
             (linked and (who or place) and not (early and not place))
@@ -273,6 +276,15 @@ def _split(items: Sequence[Item]) -> Iterator[list[Item]]:
             part, who, place, told, early = [], False, False, False, False
     if part:
         yield part
+
+
+def _is_relative(items: Sequence[Item], at: int) -> bool:
+    """ "g3 ramps except ava who did magnets": no question, but what ava did."""
+    if items[at].keys != ("who",) or at < 2 or at + 1 >= len(items):
+        return False
+    left_out = any(other.kind in (Kind.EXCEPT, Kind.BUT) for other in items[:at])
+    relates = items[at - 1].kind is Kind.STUDENT and items[at + 1].can_be(Kind.DID, Kind.AUX)
+    return left_out and relates
 
 
 def _is_abbreviation(items: Sequence[Item], at: int) -> bool:

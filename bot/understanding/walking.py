@@ -98,11 +98,18 @@ class Walk:
                 run.items.append(item)
                 run.links.append(link)
                 run.end, link = ahead + 1, None
+            elif item.text == ")" and self._opened(at):
+                break
             elif item.kind in LINKS:
                 link = Kind.OR if Kind.OR in (link, item.kind) else item.kind
             elif not self._is_silent_in_list(item):
                 break
         return run
+
+    def _opened(self, at: int) -> bool:
+        """Whether a bracket stands open where a list begins: its end ends the list."""
+        before = self._items[max(0, at - 3) : at]
+        return any(item.text == "(" for item in before)
 
     def _is_silent_in_list(self, item: Item) -> bool:
         if item.kind in (Kind.GROUP_WORD, Kind.BIN_WORD):
