@@ -79,7 +79,7 @@ class Asking:
         unsure: list[Item] = []
         for item in items:
             ids = item.sense.ids
-            if item.kind is Kind.EVERYONE:
+            if item.kind is Kind.EVERYONE or (item.kind is Kind.REST and among is not None):
                 continue
             if item.kind is Kind.STUDENT and among is not None and len(ids) > 1:
                 ids = self._within(ids, among) or ids

@@ -78,7 +78,8 @@ _WORDS: Mapping[Kind, str] = {
         just cleaned up, packed up from, packed up at, came off, coming off, made up, made, built,
         sorted, experimented with, messed with, tinkered with, practiced, practiced at, practised,
         investigated, solved, put in time at, put in their time at, took on, cross off, crossed off,
-        tackled, all set with, all set at, gets credit for
+        tackled, all set with, all set at, gets credit for, tried out, finally tried, finally got
+        to, got to finish
     """,
     Kind.AT: """
         at, on, in, to, for, is at, are at, is on, are on, is in, are in, over at, into, inside,
@@ -110,7 +111,11 @@ _WORDS: Mapping[Kind, str] = {
         speech, was in the office, was at the office, stayed with me, stayed back, stayed in, in
         trouble, in time out, at ell, at resource, with the counselor, at counseling, got picked up,
         picked up early, left, went out, stuck at, hates, hated, ignored, bored of, couldnt do,
-        lost, wasted
+        lost, wasted, w me, w/ me, w/me, was w me, were w me, with the teacher, with teacher, at the
+        teacher table, at teacher table, at my table, with the aide, with an aide, with the para,
+        with our para, with the specialist, with the reading specialist, with the interventionist,
+        in small group, in my small group, at small group, in my reading group, with me for reading,
+        with me for math, getting tested, being tested, testing with me
     """,
     Kind.ASK: """
         who, whos, whose, which, what, whats, when, where, wheres, why, how, howmany, how many,
@@ -308,7 +313,11 @@ _WORDS: Mapping[Kind, str] = {
         engineers, mathematicians, builders, explorers, learners, little ones, crew, everybody good,
         per, via, re, etc, sir, maam, madam, ive got, weve got, i have, we have, ended up, went
         ahead, managed to, managed, able to, were able to, was able to, got around to, able,
-        happened to, decided, chose, choosing, moving on, moved on, ready to move on, all packed up
+        happened to, decided, chose, choosing, moving on, moved on, ready to move on, all packed up,
+        this am, this pm, in the am, in the pm, a few minutes ago, a few mins ago, few minutes ago,
+        a couple minutes ago, a couple of minutes ago, couple minutes ago, a minute ago, 5 minutes
+        ago, five minutes ago, ten minutes ago, a little while ago, a while ago, a bit ago, a second
+        ago, a sec ago
     """,
 }
 

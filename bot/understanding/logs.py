@@ -41,7 +41,7 @@ def hear_logs(clause: Clause) -> Heard:
         return _either_reading(clause, unsure[:2])
     heard = Heard()
     day = clause.said_when().day or clause.at.date()
-    items = under_heading(clause.items, clause.roster, day)
+    items = under_heading(_without_denied_days(clause.items), clause.roster, day)
     segments = Segmenter(items).segments()
     _leave_out_elsewhere(segments, clause)
     _count_the_rest(segments, clause.roster, day)
@@ -50,6 +50,19 @@ def hear_logs(clause: Clause) -> Heard:
         when = when_of((*segment.days, *segment.times), shared)
         heard.add(_Reader(clause, segment, when).heard())
     return heard
+
+
+def _without_denied_days(items: Sequence[Item]) -> tuple[Item, ...]:
+    """ "g3 did ramps on friday, not today": the day that it was is left."""
+    denied = {
+        at
+        for at in range(1, len(items))
+        if items[at].kind is Kind.DAY and items[at - 1].keys == ("not",)
+    }
+    days = [at for at, item in enumerate(items) if item.kind is Kind.DAY and at not in denied]
+    if not denied or not days:
+        return tuple(items)
+    return tuple(i for at, i in enumerate(items) if at not in denied and at + 1 not in denied)
 
 
 def is_unsure_place(item: Item) -> bool:

@@ -18,6 +18,12 @@ _PRONOUNS = (("he",), ("she",), ("him",), ("her",))
 _NOBODY = (("nobody",), ("noone",), ("no", "one"), ("none",), ("no",), ("nothing",), ("never",))
 
 
+_SHORT_ASIDE = 4  # words behind a dash: "- just kidding" may take it all back
+
+
+_DASHES = ("-", "–", "—")
+
+
 _NOT_THEM = (("not",), ("no",), ("neither",), ("❌",), ("🚫",))
 
 
@@ -87,6 +93,10 @@ class Notes(Walk):
         item = self._items[at]
         if item.kind in (*LINKS, Kind.BUT):
             self._note_link(item)
+            return
+        if item.text in _DASHES and self._current is not None and self._current.is_whole:
+            self._behind_dash_now = len(self._items) - at > _SHORT_ASIDE
+            self._chunk_words = 0
             return
         target, current = self._target(), self._current
         behind = current is not None and current.is_whole
@@ -200,8 +210,12 @@ class Notes(Walk):
         elif self._current is None:
             if self._leads_into_children(at):
                 target.unknown.append(item)  # "mabey g3 did ramps"
-        elif not behind or self._link is None or self._is_short_chunk(at):
+        elif not behind or self._goes_on_telling() or self._is_short_chunk(at):
             target.unknown.append(item)
+
+    def _goes_on_telling(self) -> bool:
+        """Whether words behind a whole segment still belong to it: no link, no dash between."""
+        return self._link is None and not self._behind_dash_now
 
     def _leads_into_children(self, at: int) -> bool:
         """Whether a strange word stands right before the children, with nothing between."""

@@ -194,6 +194,8 @@ def _continues(part: Sequence[Item], following: Sequence[Item]) -> bool:
         return False
     if any(item.can_be(Kind.ASK) for item in (*part, *following)):
         return False
+    if any(item.can_be(Kind.MISSED) for item in following):
+        return False  # "ramps: ava, ben. kai absent"
     who, place = _names(part)
     next_who, next_place = _names(following)
     if who and place:
@@ -231,8 +233,9 @@ def _split(items: Sequence[Item]) -> Iterator[list[Item]]:
     part: list[Item] = []
     who = place = told = early = False  # named in this part so far; and what they did
     for at, item in enumerate(items):
-        if _is_relative(items, at):
-            part += (replace(item, text=",", senses=(_COMMA,)), items[at - 1])
+        told_of = _relative_to(items, at)
+        if told_of:
+            part += (replace(item, text="but", senses=(Sense(Kind.BUT),)), *told_of)
             continue
         linked = bool(part) and part[-1].kind in (Kind.COMMA, Kind.AND)
         opens_question = item.can_be(Kind.ASK) and (
@@ -278,13 +281,18 @@ def _split(items: Sequence[Item]) -> Iterator[list[Item]]:
         yield part
 
 
-def _is_relative(items: Sequence[Item], at: int) -> bool:
-    """ "g3 ramps except ava who did magnets": no question, but what ava did."""
+def _relative_to(items: Sequence[Item], at: int) -> Sequence[Item]:
+    """ "g3 ramps except ava who did magnets": no question, but what ava did; who that is."""
     if items[at].keys != ("who",) or at < 2 or at + 1 >= len(items):
-        return False
-    left_out = any(other.kind in (Kind.EXCEPT, Kind.BUT) for other in items[:at])
-    relates = items[at - 1].kind is Kind.STUDENT and items[at + 1].can_be(Kind.DID, Kind.AUX)
-    return left_out and relates
+        return ()
+    outs = [n for n in range(at) if items[n].kind in (Kind.EXCEPT, Kind.BUT)]
+    relates = items[at + 1].can_be(Kind.DID, Kind.AUX, Kind.MISSED)
+    end = at - (items[at - 1].kind is Kind.COMMA)
+    if not outs or not relates or items[end - 1].kind is not Kind.STUDENT:
+        return ()
+    listed = items[outs[-1] + 1 : end]
+    only = all(i.kind in (Kind.STUDENT, Kind.AND, Kind.COMMA) for i in listed)
+    return listed if only else items[end - 1 : end]
 
 
 def _is_abbreviation(items: Sequence[Item], at: int) -> bool:

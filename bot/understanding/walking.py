@@ -54,6 +54,7 @@ class Walk:
         self._slip = False  # "i mean", "sorry": what comes next puts right what came before
         self._skips_place = False  # "not balance": the bins named next are none of it
         self._verb_since_place = False
+        self._behind_dash_now = False
 
     @property
     def _current(self) -> Segment | None:
@@ -126,3 +127,4 @@ class Walk:
             opened.either_who = run.has_or
         self._segments.append(opened)
         self._link = None
+        self._behind_dash_now = False

@@ -12,6 +12,7 @@ from bot.understanding.senses import Item
 from bot.understanding.settling.asking import take_orders, take_records
 from bot.understanding.settling.boxes import join_box_words, prefer_bins, settle_colors
 from bot.understanding.settling.everyone import (
+    count_present,
     find_everyone,
     find_minus,
     find_other_few,
@@ -46,4 +47,5 @@ def settle(items: Sequence[Item], vocabulary: Vocabulary, today: date) -> tuple[
     row = settle_common_words(
         join_titles(take_records(drop_places_like_names(settle_plurals(row))))
     )
-    return tuple(find_minus(settle_colors(find_everyone(narrow_by_group(row, vocabulary, today)))))
+    row = count_present(narrow_by_group(row, vocabulary, today), vocabulary, today)
+    return tuple(find_minus(settle_colors(find_everyone(row))))

@@ -120,6 +120,24 @@ def find_other_few(row: list[Item]) -> list[Item]:
     return out
 
 
+def count_present(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Item]:
+    """ "g3 ramps 4/5" where the group has five is no date: all but one of them."""
+    sizes = {
+        len(vocabulary.roster.members_of(i.sense.ids[0], today))
+        for i in row
+        if i.kind is Kind.GROUP and i.sense.ids
+    }
+    named = any(item.kind is Kind.STUDENT for item in row)
+    out = list(row)
+    for at, item in enumerate(row):
+        present, slash, size = item.text.replace(" ", "").partition("/")
+        counts = item.kind is Kind.DAY and slash and present.isdecimal() and size.isdecimal()
+        if counts and int(size) in sizes and int(present) <= int(size):
+            all_told = named or present == size
+            out[at] = item.as_(Sense(Kind.PLAIN if all_told else Kind.PARTIAL, word="count"))
+    return out
+
+
 def find_minus(row: list[Item]) -> list[Item]:
     """ "g3-mia" leaves Mia out."""
     out = list(row)
