@@ -135,10 +135,10 @@ _WORDS: Mapping[Kind, str] = {
         well do, ill, soon, put, start, starts, can go, do, moving, switch to, switching to, want,
         wants, ready to, waiting for, waiting on, remind, get to go, gets to go, then on to, in a
         bit, in a minute, in a sec, later today, make sure, dont forget, remember to, have them,
-        let, tell, after this, this week, next week, by friday, switch, swap, assign, assigned,
-        assigned to, bring, get, take, is next, are next, starts at, starting at, goes to, gets,
-        will do, would go, try, hasnt yet, hopes to, in the morning, about ready, moving on to,
-        moved on to, move on to
+        let, tell, after this, this week, next week, switch, swap, assign, assigned, assigned to,
+        bring, get, take, is next, are next, starts at, starting at, goes to, gets, will do, would
+        go, try, hasnt yet, hopes to, in the morning, about ready, moving on to, moved on to, move
+        on to
     """,
     Kind.IF: """
         if, whenever, once, unless, until, till, as soon as, in case, suppose, would, could,

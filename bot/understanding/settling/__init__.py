@@ -13,6 +13,7 @@ from bot.understanding.settling.asking import take_orders, take_records
 from bot.understanding.settling.boxes import join_box_words, prefer_bins, settle_colors
 from bot.understanding.settling.everyone import (
     count_present,
+    find_deadlines,
     find_everyone,
     find_minus,
     find_other_few,
@@ -40,7 +41,7 @@ from bot.understanding.vocabulary import Vocabulary
 
 def settle(items: Sequence[Item], vocabulary: Vocabulary, today: date) -> tuple[Item, ...]:
     """Decide, pass by pass, what context decides; what it does not stays ambiguous."""
-    row = find_other_few(drop_list_marks(take_orders(list(items))))
+    row = find_other_few(drop_list_marks(take_orders(find_deadlines(list(items)))))
     row = join_groups(count_all_groups(row), vocabulary)
     row = join_box_words(find_owners_groups(row, vocabulary, today))
     row = drop_lonely_numbers(read_bare_numbers(join_quantities(prefer_bins(row)), vocabulary))

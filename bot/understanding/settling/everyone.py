@@ -120,6 +120,15 @@ def find_other_few(row: list[Item]) -> list[Item]:
     return out
 
 
+def find_deadlines(row: list[Item]) -> list[Item]:
+    """ "g3 does ramps by friday" is still to come."""
+    out = list(row)
+    for at in range(len(row) - 1):
+        if row[at].keys == ("by",) and row[at + 1].kind is Kind.DAY:
+            out[at] = row[at].as_(Sense(Kind.FUTURE, word="by"))
+    return out
+
+
 def count_present(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Item]:
     """ "g3 ramps 4/5" where the group has five is no date: all but one of them."""
     sizes = {
