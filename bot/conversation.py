@@ -37,7 +37,7 @@ Result = TypeVar("Result")
 
 UNCLEAR = "unclear"
 LONGEST_TEXT = 4096
-_MOST_ROUNDS = 4  # of planning for one message
+_MOST_ROUNDS = 6  # of planning for one message
 _MOST_ASKED = 3  # questions in one reply
 _CORRECTABLE = timedelta(minutes=30)  # how long "oops, that was group 4" means the last log
 _ACTS: Mapping[type[Request], Act] = {kind: act for skill in SKILLS for kind, act in skill.acts}
@@ -83,7 +83,7 @@ def with_plans(act: Callable[[Plans], Result]) -> Result:
         try:
             return act(plans)
         except PlanFirst as lacking:
-            plans.make(lacking.problem)
+            lacking.make()
     plans.at_once = True
     return act(plans)
 

@@ -547,6 +547,7 @@ class AtRisk(Outcome):
 
     risks: tuple[Risk, ...]
     today: date
+    mends: tuple[Mended, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -423,12 +423,12 @@ def test_a_plan_is_made_anew_when_the_class_changed_meanwhile(classroom: Classro
     plans = Plans(at_once=False)
     with pytest.raises(PlanFirst) as before:
         ask_plan(classroom, plans)
-    plans.make(before.value.problem)
+    before.value.make()
     classroom.say("mia is out today", NINE)
     with pytest.raises(PlanFirst) as after:
         ask_plan(classroom, plans)
     assert after.value.problem != before.value.problem
-    plans.make(after.value.problem)
+    after.value.make()
     assert [set(p) for p in told(ask_plan(classroom, plans)).values()] == [
         set(NAMES) - {"Mia K."}
     ] * 2

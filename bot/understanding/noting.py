@@ -41,8 +41,8 @@ class Notes(Walk):
         if following is None or not is_subject(following):
             return False
         run = self._run(self._behind_meaning(at + 1) - 1, SUBJECT)
-        others = [item.kind for item in run.items]
-        ends = Kind.STUDENT in others[:1] and Kind.GROUP in others  # "no malik, g6 tubes"
+        kinds = [item.kind for item in run.items]
+        ends = Kind.STUDENT in kinds[:1] and Kind.GROUP in kinds  # "no malik, g6 tubes"
         bin_next = not ends and self._is_place_next(run.end)
         if item.kind is Kind.BUT:
             return current is not None and (not current.is_whole or not bin_next)
@@ -50,8 +50,8 @@ class Notes(Walk):
         if not negates or following.kind is Kind.EVERYONE:
             return False
         if current is None:
-            others = len(run.items) > 1 or self._is_subject_next(run.end)
-            return item.keys in _NOT_THEM and others
+            several = len(run.items) > 1 or self._is_subject_next(run.end)
+            return item.keys in _NOT_THEM and several
         return not bin_next if current.is_whole else item.keys in _NOT_THEM
 
     def _is_slip(self, at: int) -> bool:

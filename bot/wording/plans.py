@@ -169,11 +169,12 @@ def unmet_lines(
         lines.append(f"Not in time: {who} at {voice.bin_(stint)}{closes}; {WHY[reason]}.")
     if len(grouped) > _MOST_UNMET:
         lines.append(f"… and {len(grouped) - _MOST_UNMET} more such.")
-    lines += [_mend(mend, today, voice) for mend in mends[:1]]
+    lines += [mend_line(mend, today, voice) for mend in mends[:1]]
     return lines
 
 
-def _mend(mend: Mended, today: date, voice: Voice) -> str:
+def mend_line(mend: Mended, today: date, voice: Voice) -> str:
+    """What would help: a rotation, a seat or a day more."""
     does = "would do it" if mend.unmet == 0 else "would help"
     rest = "" if mend.unmet == 0 else f"; {counted(mend.unmet, 'turn', 'turns')} would be left"
     if mend.what == "rotations":
@@ -221,7 +222,7 @@ def finish_foreseen(outcome: FinishForeseen, voice: Voice, entry_id: int) -> Rep
         lines, choices = _if_first(outcome.only_if_first, outcome.by, outcome, voice)
     elif not lines:
         lines = [_all_can(outcome, voice)]
-    lines += [_mend(mend, outcome.today, voice) for mend in outcome.mends[:1]]
+    lines += [mend_line(mend, outcome.today, voice) for mend in outcome.mends[:1]]
     return Reply("\n".join(lines), choices)
 
 
