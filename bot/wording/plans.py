@@ -279,8 +279,7 @@ def logged_as_planned(outcome: LoggedAsPlanned, voice: Voice, entry_id: int) -> 
         return Reply(reasons[outcome.reason])
     lines = []
     for (_, starts), sittings in _by_slot(outcome.sittings):
-        parts = [f"{s.name} {voice.children(s.students)}" for s in sittings]
-        lines.append(f"✓{day} {clock(starts)}: {'; '.join(parts)}")
+        lines += slot_lines(f"✓{day} {clock(starts)}", sittings, voice)
     if not lines:
         lines.append(f"Nothing new: what was planned{day} is on record.")
     notes = []
