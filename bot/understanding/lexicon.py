@@ -115,7 +115,8 @@ _WORDS: Mapping[Kind, str] = {
         teacher table, at teacher table, at my table, with the aide, with an aide, with the para,
         with our para, with the specialist, with the reading specialist, with the interventionist,
         in small group, in my small group, at small group, in my reading group, with me for reading,
-        with me for math, getting tested, being tested, testing with me
+        with me for math, getting tested, being tested, testing with me, pass, passes, passed on,
+        pass on, took a pass, taking a pass
     """,
     Kind.ASK: """
         who, whos, whose, which, what, whats, when, where, wheres, why, how, howmany, how many,
@@ -138,7 +139,7 @@ _WORDS: Mapping[Kind, str] = {
         let, tell, after this, this week, next week, switch, swap, assign, assigned, assigned to,
         bring, get, take, is next, are next, starts at, starting at, goes to, gets, will do, would
         go, try, hasnt yet, hopes to, in the morning, about ready, moving on to, moved on to, move
-        on to
+        on to, is up for, are up for, up for
     """,
     Kind.IF: """
         if, whenever, once, unless, until, till, as soon as, in case, suppose, would, could,
@@ -149,15 +150,18 @@ _WORDS: Mapping[Kind, str] = {
         asking to, begged to, almost did, what if, if only
     """,
     Kind.DOUBT: """
-        think, i think, thinks, maybe, probably, prob, probs, perhaps, guess, i guess, possibly,
-        not sure, unsure, dunno, i believe, believe, i assume, assume, supposedly, apparently,
-        allegedly, seems, looks like, might have, may have, might of, pretty sure, im pretty
-        sure, said, says, told me, claims, claim, claimed, sort of, kind of, kinda, sorta,
-        heard, does, before, after, when, either, whatever, not certain, cant remember, dont
-        remember, i forget, dont know, idk, i suppose, must have, mustve, fairly sure, almost
-        sure, i hope, iirc, afaik, or was it, supposed, instead of, rather than, we all, unless,
-        except maybe, hate, hates, last year, so they say, according to, reckon, i reckon,
-        swear, swears
+        think, i think, thinks, maybe, probably, prob, probs, perhaps, guess, i guess, possibly, not
+        sure, unsure, dunno, i believe, believe, i assume, assume, supposedly, apparently,
+        allegedly, seems, looks like, might have, may have, might of, pretty sure, im pretty sure,
+        said, says, told me, claims, claim, claimed, sort of, kind of, kinda, sorta, heard, does,
+        before, after, when, either, whatever, not certain, cant remember, dont remember, i forget,
+        dont know, idk, i suppose, must have, mustve, fairly sure, almost sure, i hope, iirc, afaik,
+        or was it, supposed, instead of, rather than, we all, unless, except maybe, hate, hates,
+        last year, so they say, according to, reckon, i reckon, swear, swears, a week since, weeks
+        since, a while since, ages since, days since, forever since, a month since, months since,
+        last time, the last time, are my, is my, good at, great at, bad at, amazing at, better at,
+        best at, terrible at, awesome at, for example, example, e.g., eg, testing, test, or so they
+        say
     """,
     Kind.PARTIAL: """
         half, half of, some, some of, part, part of, a few, few, few of, a few of, a couple,
