@@ -3,6 +3,7 @@
 from bot.skills import (
     attendance,
     aways,
+    calendar,
     closing,
     digest,
     journal,
@@ -31,6 +32,7 @@ SKILLS: tuple[Skill, ...] = (
     aways.AWAY,
     aways.WHO_IS_AWAY,
     schedule.SCHEDULE,
+    calendar.CALENDAR,
     moves.MOVE,
     supplies.REPORT,
     supplies.RESTOCK,
