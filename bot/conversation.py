@@ -9,6 +9,7 @@ from datetime import datetime, timedelta
 from typing import TypeVar
 
 from bot.classroom.rotation.memo import PlanFirst, Plans
+from bot.folder.sent_calendar import is_calendar
 from bot.outcomes import (
     ANSWERED,
     ASKED,
@@ -20,7 +21,6 @@ from bot.outcomes import (
     Smiled,
     Unclear,
 )
-from bot.folder.sent_calendar import is_calendar
 from bot.requests import (
     Ask,
     LogVisits,

@@ -205,8 +205,9 @@ def _expanded(
 
 def _exceptions(group: list[icalendar.Component]) -> list[date]:
     """The days of a series that were moved: an exception counts only where its rule comes then."""
-    told = [event["RECURRENCE-ID"].dt for event in group if "RECURRENCE-ID" in event]
-    return [day.date() if isinstance(day, datetime) else day for day in told]
+    told = [getattr(event.get("RECURRENCE-ID"), "dt", None) for event in group]
+    days = [day.date() if isinstance(day, datetime) else day for day in told]
+    return [day for day in days if isinstance(day, date)]
 
 
 def _drop_idle_rules(event: icalendar.Component, window: tuple[date, date]) -> None:

@@ -10,21 +10,27 @@ from __future__ import annotations
 import codecs
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, timedelta
 from functools import lru_cache
+from pathlib import Path
 
 from bot.folder.calendar import occurrences, parsed_events
 from bot.folder.events import LONGEST_EVENT, Event
-from bot.folder.problems import Problem
+from bot.folder.problems import Kind, Problem
 from bot.folder.repeating import comes_between
 from bot.folder.rules import ContentLine, content_lines, rule_faults
+from bot.requests import SentFile
 
 DAYS_AHEAD = 400  # a school year and the summer
 MOST_EVENTS = 2000  # that lie ahead, a series being one
 MOST_OCCURRENCES = 8000
-MOST_SECONDS = 1.0
+MOST_SECONDS = 0.8
 LARGEST = 5_000_000  # bytes
+_MOST_ZONES = 12
+_LONGEST_EVENT = 20_000  # characters of an event that tell when it is
+_LONGEST_LINE = 300  # where days are not listed one by one
+_SEVERAL_TIMES = re.compile(r"\bBY(?:HOUR|MINUTE|SECOND)=[^;]*,", re.IGNORECASE)
 _FILE = "calendar"
 _TOLD = frozenset((
     "DTSTART", "DTEND", "DURATION", "RRULE", "RDATE", "EXDATE", "RECURRENCE-ID", "SUMMARY",
@@ -56,6 +62,13 @@ def is_calendar(name: str, content: bytes = b"") -> bool:
     return name.lower().endswith((".ics", ".ical", ".icalendar")) or begins.upper().startswith(
         b"BEGIN:VCALENDAR"
     )
+
+
+def file_at(path: Path) -> SentFile:
+    """A file of this machine as if it had been sent; one too big is not read. Raises OSError."""
+    if path.stat().st_size > LARGEST:
+        return SentFile(path.name, trouble="too_big")
+    return SentFile(path.name, path.read_bytes())
 
 
 def calendar_at(content: bytes, at: datetime) -> SentCalendar:
@@ -104,6 +117,8 @@ def _read(sieve: _Sieve) -> SentCalendar:
     unread = [*sieve.unread, *faults]
     told = occurrences(parsed, file=_FILE, around=(), seconds=MOST_SECONDS, window=window)
     for event in told:
+        if isinstance(event, Problem) and event.kind is Kind.TOO_MANY_EVENTS:
+            return SentCalendar(trouble="too_many")
         if isinstance(event, Problem):
             unread.append(event.line or 1)
         else:
@@ -121,6 +136,7 @@ class _Sieve:
     last: date
     kept: list[ContentLine] = field(default_factory=list)
     kept_events: int = 0
+    zones: int = 0
     past: int = 0
     later: int = 0
     unread: list[int] = field(default_factory=list)
@@ -130,9 +146,11 @@ class _Sieve:
         self.kept.append(ContentLine(1, "BEGIN:VCALENDAR"))
         for block in self._blocks(lines):
             if block[0].text.strip().upper() == "BEGIN:VTIMEZONE":
-                self.kept += self._without_idle_rules(block)
+                self._take_zone(block)
             else:
                 self._take(block)
+            if self.kept_events > MOST_EVENTS:
+                return
         self.kept.append(ContentLine(lines[-1].number, "END:VCALENDAR"))
 
     def _blocks(self, lines: Sequence[ContentLine]) -> Iterator[list[ContentLine]]:
@@ -156,7 +174,9 @@ class _Sieve:
 
     def _take(self, block: Sequence[ContentLine]) -> None:
         told = list(_telling(block))
-        if self._is_over(told):
+        if _is_too_much(told):
+            self.unread.append(block[0].number)
+        elif self._is_over(told):
             self.past += 1
         elif self._is_far_off(told):
             self.later += 1
@@ -181,18 +201,21 @@ class _Sieve:
         days = _days_in(told)
         return bool(days) and min(days) > f"{self.last:%Y%m%d}"
 
-    def _without_idle_rules(self, block: list[ContentLine]) -> list[ContentLine]:
-        """A time zone without rules that never come: looking for them takes seconds."""
-        kept = []
+    def _take_zone(self, block: list[ContentLine]) -> None:
+        """Keep a time zone without the rules that never come: looking for them takes seconds."""
+        self.zones += 1
+        if self.zones > _MOST_ZONES or len(block) > _LONGEST_LINE:
+            return
         starts = date(1970, 1, 1)
         for line in block:
-            name, days = _name(line), _DAY.findall(line.text)
-            if name == "RRULE" and not _comes(line, starts, self.last):
+            name, days = _name(line), _DAY.findall(line.text[:_LONGEST_LINE])
+            if len(line.text) > _LONGEST_LINE or (
+                name == "RRULE" and not _comes(line, starts, self.last)
+            ):
                 continue
             if name == "DTSTART" and days:
                 starts = _as_day(days[0]) or starts
-            kept.append(line)
-        return kept
+            self.kept.append(line)
 
 
 def _telling(block: Sequence[ContentLine]) -> Iterator[ContentLine]:
@@ -202,8 +225,20 @@ def _telling(block: Sequence[ContentLine]) -> Iterator[ContentLine]:
         name = _name(line)
         if name in ("BEGIN", "END"):
             inside += 1 if name == "BEGIN" else -1
+        elif not inside and name == "SUMMARY":
+            yield replace(line, text=line.text[:_LONGEST_LINE])
         elif not inside and name in _TOLD:
             yield line
+
+
+def _is_too_much(told: Sequence[ContentLine]) -> bool:
+    """Whether reading an event would take longer than any event of a school is worth."""
+    lists = ("EXDATE", "RDATE")
+    return (
+        sum(len(line.text) for line in told) > _LONGEST_EVENT
+        or any(len(x.text) > _LONGEST_LINE and _name(x) not in lists for x in told)
+        or any(_name(x) == "RRULE" and _SEVERAL_TIMES.search(x.text) for x in told)
+    )
 
 
 def _name(line: ContentLine) -> str:
@@ -219,6 +254,8 @@ def _days_in(told: Sequence[ContentLine]) -> list[str]:
 
 def _comes(line: ContentLine, starts: date, last: date) -> bool:
     rule = line.text.partition(":")[2]
+    if "FREQ=YEARLY" not in rule.upper():  # as the clocks change
+        return False
     try:
         return comes_between(rule, starts, date(last.year - 2, 1, 1), last)
     except Exception:  # a wrong rule is no rule

@@ -31,7 +31,9 @@ _MOST = 5000  # events that numbers may stand for
 _ALL = frozenset(("all", "everything", "every", "both", "whole", "yes", "yep", "yeah", "sure", "y"))
 _NONE = frozenset(("none", "no", "nope", "nothing", "neither", "cancel", "n", "nah", "never"))
 _ONLY = frozenset(("only", "just"))
-_BUT = frozenset(("but", "except", "excluding", "without", "not", "minus", "besides", "dont", "w/o"))
+_BUT = frozenset(
+    ("but", "except", "excluding", "without", "not", "minus", "besides", "dont", "w/o")
+)
 _TO = frozenset(("-", "–", "to", "through", "thru", "till"))
 _FILLERS = frozenset((
     "the", "a", "an", "and", "or", "of", "them", "those", "these", "that", "it", "is", "are", "for",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
+from itertools import pairwise
 
 from bot.classroom.calendars import SchoolEvent
 from bot.outcomes import CalendarRead, CalendarTaken, EventsOffered
@@ -114,7 +115,7 @@ def _when(event: SchoolEvent, today: date) -> str:
 def _is_scattered(event: SchoolEvent) -> bool:
     """Whether there is more than a weekend or a few days on record between its days."""
     days = event.days
-    gaps = [(after - before).days for before, after in zip(days, days[1:], strict=False)]
+    gaps = [(after - before).days for before, after in pairwise(days)]
     return max(gaps) > 4
 
 
