@@ -38,7 +38,7 @@ from bot.skills.skill import Act, Situation
 from bot.understanding.answers import choice_meant, filled
 from bot.understanding.asking_back import Heard
 from bot.understanding.clause import Last
-from bot.understanding.event_choices import events_picked, request_of
+from bot.understanding.event_choices import EVENTS, events_picked, request_of
 from bot.understanding.reading import Reading, read
 from bot.understanding.senses import Kind
 from bot.wording import word
@@ -192,11 +192,12 @@ def _chosen(text: str, incoming: Incoming, now: Situation) -> str | None:
     if pending is None:
         return None
     now.book.close_questions(now.member.id, incoming.place)
-    picked = events_picked(text, pending)
-    if picked is not None and (
-        picked.is_sure or not read(text, now.roster, now.at, _LISTENERS).heard
-    ):
-        return picked.text
+    if any(fills == EVENTS for fills, *_ in pending.frames):
+        picked = events_picked(text, pending)
+        is_meant = picked is not None and (
+            picked.is_sure or not read(text, now.roster, now.at, _LISTENERS).heard
+        )
+        return picked.text if picked is not None and is_meant else None
     index = choice_meant(text, [label for label, _ in pending.choices])
     if index is not None:
         return pending.choices[index][1]

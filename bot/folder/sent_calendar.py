@@ -89,7 +89,7 @@ def read_sent_calendar(content: bytes, first: date) -> SentCalendar:
         return SentCalendar(trouble="not_a_calendar")
     sieve = _Sieve(first, first + timedelta(DAYS_AHEAD))
     sieve.sift(lines)
-    if sieve.kept_events > MOST_EVENTS:
+    if sieve.kept_events + len(sieve.unread) > MOST_EVENTS:
         return SentCalendar(trouble="too_many")
     if not (sieve.kept_events or sieve.past or sieve.later or sieve.unread):
         return SentCalendar(trouble="empty")

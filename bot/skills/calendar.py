@@ -242,7 +242,7 @@ def _hear_ask(clause: Clause) -> Request | None:
 
 CALENDAR = Skill(
     name="calendar",
-    title="Send me a calendar file (.ics): I show what would close school, and you choose",
+    title="Send a calendar file (.ics), and choose what of it closes school",
     examples=("our calendar file",),
     listeners=(
         Listener(
