@@ -41,4 +41,4 @@ def calendar_of(days: dict[date, str]) -> bytes:
         event.add("DTSTART", day)
         event.add("SUMMARY", name)
         whole.add_component(event)
-    return whole.to_ical()
+    return bytes(whole.to_ical())

@@ -213,6 +213,8 @@ def test_a_day_of_two_events_is_closed_once_and_its_times_are_not_blocked(
         "DTSTART:20261201T101500|DTEND:20261201T103000|SUMMARY:Assembly",
     )
     assert days_changed(classroom.say("all")) == ["2026-12-01"]
+    rows = [c for c in classroom.roster().closures if c.day == date(2026, 12, 1)]
+    assert [(c.reason, c.starts) for c in rows] == [("Election day", None)]
 
 
 def test_what_closing_today_means_for_the_plan_is_told_as_for_a_text(
@@ -265,6 +267,8 @@ def test_the_question_is_dropped_by_a_text_that_is_no_answer(classroom: Classroo
 def test_a_log_with_numbers_is_no_answer(classroom: Classroom) -> None:
     send(classroom, *YEAR)
     assert classroom.say("1 ramps 2 balance 3 magnets").requests == ("log_visits",)
+    send(classroom, *YEAR)
+    assert classroom.say("all of group 3 did shadows").requests == ("log_visits",)
     send(classroom, *YEAR)
     assert days_changed(classroom.say("no school friday")) == ["2026-11-20"]
 
@@ -383,6 +387,7 @@ def test_more_events_than_a_class_can_need(classroom: Classroom) -> None:
         (SentFile("a.ics", trouble="lost"), "refused", "send it again"),
         (SentFile("a.ics", ics("SUMMARY:when")), "answered", "could not be read (line 3"),
         (SentFile("a.ics", ics("DTSTART;VALUE=DATE:20261101")), "answered", "are over"),
+        (SentFile("a.ics", ics("DTSTART;VALUE=DATE:20261116")), "answered", "are over"),
         (SentFile("a.ics", ics("DTSTART;VALUE=DATE:20261128")), "answered", "No event to come"),
         (SentFile("list.csv", b"name,group"), "unclear", "can't read that kind"),
         (SentFile("scan.pdf", b"%PDF"), "unclear", "can't read that kind"),

@@ -75,6 +75,7 @@ def parsed_events(
     lines: Sequence[ContentLine], *, file: str
 ) -> list[icalendar.Component] | Problem:
     """The events in the lines of a calendar, each knowing its line."""
+    icalendar.use_zoneinfo()  # forgets the time zones of other files: it keeps them by name
     try:
         plain = "\r\n".join(line.text for line in lines)
         calendars = icalendar.Calendar.from_ical(plain, multiple=True)

@@ -18,7 +18,6 @@ from pathlib import Path
 from bot.folder.calendar import occurrences, parsed_events
 from bot.folder.events import LONGEST_EVENT, Event
 from bot.folder.problems import Kind, Problem
-from bot.folder.repeating import comes_between
 from bot.folder.rules import ContentLine, content_lines, rule_faults
 from bot.requests import SentFile
 
@@ -28,6 +27,7 @@ MOST_OCCURRENCES = 8000
 MOST_SECONDS = 0.8
 LARGEST = 5_000_000  # bytes
 _MOST_ZONES = 12
+_LONGEST_ZONE = 300  # lines
 _LONGEST_EVENT = 20_000  # characters of an event that tell when it is
 _LONGEST_LINE = 300  # where days are not listed one by one
 _SEVERAL_TIMES = re.compile(r"\bBY(?:HOUR|MINUTE|SECOND)=[^;]*,", re.IGNORECASE)
@@ -202,20 +202,15 @@ class _Sieve:
         return bool(days) and min(days) > f"{self.last:%Y%m%d}"
 
     def _take_zone(self, block: list[ContentLine]) -> None:
-        """Keep a time zone without the rules that never come: looking for them takes seconds."""
+        """Keep a time zone whose clocks change by the year, as they do."""
         self.zones += 1
-        if self.zones > _MOST_ZONES or len(block) > _LONGEST_LINE:
-            return
-        starts = date(1970, 1, 1)
-        for line in block:
-            name, days = _name(line), _DAY.findall(line.text[:_LONGEST_LINE])
-            if len(line.text) > _LONGEST_LINE or (
-                name == "RRULE" and not _comes(line, starts, self.last)
-            ):
-                continue
-            if name == "DTSTART" and days:
-                starts = _as_day(days[0]) or starts
-            self.kept.append(line)
+        is_sound = all(
+            len(line.text) <= _LONGEST_LINE
+            and (_name(line) != "RRULE" or "FREQ=YEARLY" in line.text.upper())
+            for line in block
+        )
+        if is_sound and self.zones <= _MOST_ZONES and len(block) <= _LONGEST_ZONE:
+            self.kept += block
 
 
 def _telling(block: Sequence[ContentLine]) -> Iterator[ContentLine]:
@@ -250,20 +245,3 @@ def _days_in(told: Sequence[ContentLine]) -> list[str]:
     """The days, as eight digits, on which an event begins, ends, or was to be."""
     dated = (line.text for line in told if _name(line) in ("DTSTART", "DTEND", "RECURRENCE-ID"))
     return [day for text in dated for day in _DAY.findall(text)]
-
-
-def _comes(line: ContentLine, starts: date, last: date) -> bool:
-    rule = line.text.partition(":")[2]
-    if "FREQ=YEARLY" not in rule.upper():  # as the clocks change
-        return False
-    try:
-        return comes_between(rule, starts, date(last.year - 2, 1, 1), last)
-    except Exception:  # a wrong rule is no rule
-        return False
-
-
-def _as_day(digits: str) -> date | None:
-    try:
-        return date.fromisoformat(f"{digits[:4]}-{digits[4:6]}-{digits[6:]}")
-    except ValueError:
-        return None

@@ -40,6 +40,7 @@ class Fetching:
         self._patience = patience
         self._tasks: dict[int, asyncio.Task[None]] = {}
         self._room = asyncio.Semaphore(_AT_ONCE)
+        self._reading = asyncio.Lock()  # the reader knows the time zones of one file at a time
 
     def has(self, update_id: int) -> bool:
         """Whether the file of an update is under way."""
@@ -77,9 +78,11 @@ class Fetching:
     ) -> None:
         async with self._room:
             sent = await self._fetch(file, update_id)
-            with contextlib.suppress(Exception):  # what cannot be read is seen to by `handle`
-                # In a thread, so that it takes no time of the unit of work, nor of other messages.
-                await asyncio.to_thread(calendar_at, sent.content, file.at)
+            # In a thread, so that it takes no time of the unit of work, nor of other messages;
+            # what cannot be read is seen to by `handle`.
+            async with self._reading:
+                with contextlib.suppress(Exception):
+                    await asyncio.to_thread(calendar_at, sent.content, file.at)
             failures = 0
             while True:
                 try:

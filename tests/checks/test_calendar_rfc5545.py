@@ -85,7 +85,7 @@ def test_school_year_of_federal_holidays() -> None:
 def test_the_same_holidays_sent_to_the_chat_close_school_once_confirmed(
     classroom: Classroom,
 ) -> None:
-    """`holidays` 0.109: those on weekdays from the day of the text on, each a day without school."""
+    """`holidays` 0.109: those on weekdays to come, each a day without school."""
     term = federal_holidays(date(2026, 9, 1), date(2027, 6, 30))
     classroom.say("", file=SentFile("us.ics", calendar_of(term)))
     answer = classroom.say("all")

@@ -1,4 +1,4 @@
-"""A calendar file as people send it: what lies ahead, what cannot be read, and how long it takes."""
+"""A calendar file as people send it: what lies ahead, what cannot be read, how long it takes."""
 
 from __future__ import annotations
 
@@ -155,6 +155,34 @@ def test_no_file_takes_long(name: str) -> None:
     began = time.process_time()
     read(COSTLY[name])
     assert time.process_time() - began < 3.0
+
+
+def test_a_rule_that_never_comes_leaves_time_for_the_others() -> None:
+    weekly = "DTSTART;VALUE=DATE:20261116|RRULE:FREQ=WEEKLY"
+    found = read(ics(NEVER, *[weekly] * 20))
+    assert (len(found.events), found.trouble) == (1 + 20 * 58, "")
+
+
+@pytest.mark.parametrize(("frequency", "hours"), [("YEARLY", -5.0), ("DAILY", None)])
+def test_a_time_zone_of_the_file_counts_where_its_clocks_change_by_the_year(
+    frequency: str, hours: float | None
+) -> None:
+    content = in_zones(1, frequency).replace(b"BYMONTH=2;BYMONTHDAY=30", b"BYMONTH=11;BYDAY=1SU")
+    [event] = read(content).events
+    assert isinstance(event.starts, datetime)
+    offset = event.starts.utcoffset()
+    assert (offset.total_seconds() / 3600 if offset is not None else None) == hours
+
+
+def test_time_zones_of_one_name_in_two_files_are_two() -> None:
+    east = in_zones(1, "YEARLY").replace(b"BYMONTH=2;BYMONTHDAY=30", b"BYMONTH=11;BYDAY=1SU")
+    west = east.replace(b"TO:-0500", b"TO:-0800")
+    offsets = []
+    for content in (east, west):
+        [event] = read(content).events
+        assert isinstance(event.starts, datetime)
+        offsets.append(event.starts.utcoffset())
+    assert offsets == [timedelta(hours=-5), timedelta(hours=-8)]
 
 
 RULES = st.builds(
