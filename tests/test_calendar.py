@@ -217,6 +217,17 @@ def test_a_day_of_two_events_is_closed_once_and_its_times_are_not_blocked(
     assert [(c.reason, c.starts) for c in rows] == [("Election day", None)]
 
 
+def test_a_rotation_is_taken_away_once(classroom: Classroom) -> None:
+    send(
+        classroom,
+        "DTSTART:20261201T101500|DTEND:20261201T103000|SUMMARY:Assembly",
+        "DTSTART:20261201T101500|DTEND:20261201T110000|SUMMARY:Concert",
+        "DTSTART:20261201T101500|DTEND:20261201T103500|SUMMARY:Photos",
+    )
+    assert len(days_changed(classroom.say("all"))) == 2
+    assert closed(classroom) == {(date(2026, 12, 1), name) for name in ("Assembly", "Concert")}
+
+
 def test_what_closing_today_means_for_the_plan_is_told_as_for_a_text(
     classroom: Classroom,
 ) -> None:

@@ -75,7 +75,8 @@ def parsed_events(
     lines: Sequence[ContentLine], *, file: str
 ) -> list[icalendar.Component] | Problem:
     """The events in the lines of a calendar, each knowing its line."""
-    icalendar.use_zoneinfo()  # forgets the time zones of other files: it keeps them by name
+    # Forgets the time zones of other files: they are kept by name.
+    icalendar.use_zoneinfo()  # type: ignore[no-untyped-call]  # of the library
     try:
         plain = "\r\n".join(line.text for line in lines)
         calendars = icalendar.Calendar.from_ical(plain, multiple=True)

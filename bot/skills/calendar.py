@@ -198,11 +198,14 @@ def _close_days(events: Sequence[SchoolEvent], now: Situation) -> list[SchoolEve
 def _block_times(events: Sequence[SchoolEvent], now: Situation) -> list[SchoolEvent]:
     """Take the rotations away that still run in these times; the events with just those days."""
     roster = now.book.roster()
+    ahead = {day for event in events for day in event.days if day >= now.today}
+    running = {day: rotations_on(roster, day) for day in ahead}
     taken, rows = [], []
     for event in events:
-        ahead = [day for day in event.days if day >= now.today]
-        lost = {day: event.takes(rotations_on(roster, day)) for day in ahead}
+        lost = {day: event.takes(running[day]) for day in event.days if day in running}
         days = tuple(day for day, rotations in lost.items() if rotations)
+        for day in days:  # what is lost already is not taken again
+            running[day] = tuple(r for r in running[day] if r not in lost[day])
         rows += [_row(day, event) for day in days]
         if days:
             starts = {rotation.starts for day in days for rotation in lost[day]}
