@@ -218,6 +218,8 @@ class FinishForeseen(Outcome):
     today: date
     unmet: tuple[Unplanned, ...]
     mends: tuple[Mended, ...]
+    only_if_first: tuple[Stint, ...] = ()  # the plan has them later
+    miss_out: tuple[Unplanned, ...] = ()  # elsewhere, if those go first
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

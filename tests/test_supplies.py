@@ -67,8 +67,7 @@ def test_a_conversation_about_sheets(room: Classroom) -> None:
     )
     asked = room.say("what should i copy")
     assert asked.reply.text == (
-        "1 thing to copy or get:\n"
-        "Copy 10 Ramps record sheets by Wed 18 Nov (4 left, 14 needed, packs of 10)"
+        "Copy 10 Ramps record sheets by Wed 18 Nov (4 left, 14 needed; 1 pack of 10)"
     )
     assert facts(asked)["restock"] == [
         {"bin": "Ramps", "item": "record sheets", "on_hand": 4, "needed": 14, "short": 10,
@@ -242,9 +241,11 @@ def test_the_digests_lines(room: Classroom) -> None:
         roster = book.roster()
         lines = take_stock(book, roster, moment(LATER)).lines.values()
     today = date(2026, 11, 17)
-    assert copy_lines(lines, roster, today) == ["Copy today: 14 Ramps record sheets"]
+    assert copy_lines(lines, roster, today) == [
+        "Copy today: 20 Ramps record sheets (2 packs of 10)"
+    ]
     week = due_next_week(lines, today)
-    assert due_lines(week, roster, today) == ["Copy today: 14 Ramps record sheets"]
+    assert due_lines(week, roster, today) == copy_lines(lines, roster, today)
 
 
 def test_supplies_are_exported_with_what_they_need(room: Classroom) -> None:

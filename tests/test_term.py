@@ -280,11 +280,6 @@ def test_one_digest_a_school_day_that_tells_the_plan(term: Term) -> None:
     assert set(term.told) == {(day, starts) for day in school_days() for starts in STARTS}
 
 
-@pytest.mark.xfail(
-    strict=True,
-    reason="where a bin has closed, the plan gives one of a pair kept apart no place at all,"
-    " though the station has seats for one whom it could change places with",
-)
 def test_everyone_here_has_a_place_in_each_rotation_told(term: Term) -> None:
     assert term.told == term.here
 

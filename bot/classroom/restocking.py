@@ -55,6 +55,16 @@ def restock_of(roster: Roster, stock: Stock, coming: Coming | None, today: date)
     )
 
 
+def urgency_of(line: Restock, next_day: date) -> int:
+    """How pressing it is: 3 where nothing is left, 2 where it runs out by the next school day, 1
+    where there is time to act, 0 where nothing is to be done."""
+    if not line.is_short:
+        return 0
+    if (line.stock.on_hand or 0.0) <= _TINY:
+        return 3
+    return 2 if line.runs_out is not None and line.runs_out <= next_day else 1
+
+
 def most_urgent_first(lines: Iterable[Restock]) -> tuple[Restock, ...]:
     """Those that are short: by the day to act, then the day of the shortage, then as brought."""
     short = [line for line in lines if line.is_short]

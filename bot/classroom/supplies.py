@@ -67,6 +67,7 @@ class Stock:
     moved_since: float
     lessons: tuple[Lesson, ...]
     wanted: Move | None  # told to be low since it was last counted or restocked
+    filled: date | None = None  # when there last was more than before
 
     @property
     def is_piece(self) -> bool:
@@ -100,6 +101,7 @@ def stock_of(
         moved_since=moved,
         lessons=lessons,
         wanted=_wanted(since),
+        filled=_filled(mine, came),
     )
 
 
@@ -166,6 +168,13 @@ def _moved_after(move: Move, count: Count) -> bool:
     if move.moved_at is not None and count.counted_at is not None:
         return (move.moved_at, move.made_by) > (count.counted_at, count.made_by)
     return move.made_by > count.made_by
+
+
+def _filled(counts: Sequence[Count], moves: Sequence[Move]) -> date | None:
+    """The day of the last restock, or of the last count that found more than the one before."""
+    days = [move.moved_on for move in moves if move.kind == ADDED]
+    days += [c.counted_on for before, c in pairwise(counts) if c.on_hand > before.on_hand]
+    return max(days, default=None)
 
 
 def _wanted(since: Sequence[Move]) -> Move | None:

@@ -9,7 +9,7 @@ from datetime import date, datetime, timedelta
 from bot.classroom.days import school_day_after, school_days
 from bot.classroom.needs import needs_of
 from bot.classroom.presence import aways_on
-from bot.classroom.restocking import due_by, due_next_week
+from bot.classroom.restocking import Restock, due_by, due_next_week, urgency_of
 from bot.classroom.risk import risks
 from bot.classroom.stints import out_on
 from bot.nudges.times import after_last_rotation, after_school, digest_due, last_of_week
@@ -84,23 +84,24 @@ def at_risk(now: Situation, told: Levels) -> Saying | None:
 
 
 def restock(now: Situation, told: Levels) -> Saying | None:
-    """What has to be copied or bought by the next school day, where it was not told of or got
-    worse."""
+    """What has to be copied or bought by the next school day, where it was not told of since there
+    last was more, or is more pressing by now."""
     by = school_day_after(now.roster, now.today) or now.today
     lines = due_by(take_stock(now.book, now.roster, now.at).lines.values(), by)
-    levels = {f"supply:{line.stock.supply.id}": line.short for line in lines}
-    worse = tuple(
-        line
-        for line, (key, short) in zip(lines, levels.items(), strict=True)
-        if short > told.get(key, 0)
-    )
+    levels = {_shortage(line): urgency_of(line, by) for line in lines}
+    worse = tuple(line for line in lines if levels[_shortage(line)] > told.get(_shortage(line), 0))
     if not worse:
         return None
     return Saying(
         ShortSupplies(status=ANSWERED, lines=worse, today=now.today),
         about="; ".join(line.stock.supply.item for line in worse),
-        levels={f"supply:{line.stock.supply.id}": line.short for line in worse},
+        levels={_shortage(line): levels[_shortage(line)] for line in worse},
     )
+
+
+def _shortage(line: Restock) -> str:
+    """One shortage of one supply: another once there has been more of it."""
+    return f"supply:{line.stock.supply.id}:{line.stock.filled or ''}"
 
 
 def friday(now: Situation, told: Levels) -> Saying | None:

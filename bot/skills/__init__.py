@@ -1,6 +1,7 @@
 """What the bot can do, by subject. SKILLS is the one list of it."""
 
 from bot.skills import (
+    as_planned,
     attendance,
     aways,
     calendar,
@@ -28,7 +29,7 @@ SKILLS: tuple[Skill, ...] = (
     needs.CHILD,
     attendance.SKILL,
     plans.PLAN,
-    plans.AS_PLANNED,
+    as_planned.AS_PLANNED,
     aways.AWAY,
     aways.WHO_IS_AWAY,
     schedule.SCHEDULE,

@@ -2,26 +2,16 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 from datetime import date
 
 from bot.outcomes import ANSWERED, ASKED, DONE, REFUSED, Outcome, StudentMoved
-from bot.requests import (
-    KeepApart,
-    MoveStudent,
-    NewStudent,
-    Option,
-    Request,
-    StudentLeft,
-    SwapStudents,
-    Who,
-)
+from bot.requests import KeepApart, MoveStudent, NewStudent, Option, StudentLeft, SwapStudents, Who
 from bot.skills.planning import replan_today, students_of
 from bot.skills.skill import Situation, Skill
-from bot.understanding.clause import Clause
-from bot.understanding.reading import Listener
-from bot.understanding.spans import spans_of
+from bot.understanding.moves.groups import TOLD_IN_SHORT, TOLD_MOVE
+from bot.understanding.moves.keeping_apart import TOLD_APART
+from bot.understanding.moves.roster import TOLD_LEFT, TOLD_NEW
 from storage.records import Group, Membership, Student
 
 
@@ -177,127 +167,6 @@ def keep_apart(request: KeepApart, now: Situation) -> Outcome:
     return replace(told, changes=(change,), moved=moved)
 
 
-# What is listened for
-
-_HOLDS = frozenset(("if", "maybe", "might", "should", "not", "dont", "cant", "unless", "wants"))
-
-
-def _is_unsure(clause: Clause) -> bool:
-    return clause.is_question or bool(_HOLDS & clause.word_set)
-
-
-def _hear_move(clause: Clause) -> Request | None:
-    who, words = clause.who(), clause.word_set
-    if _is_unsure(clause) or clause.bins or who.everyone or not who.students:
-        return None
-    first, last = _days(clause)
-    is_swap = bool({"swap", "switch", "trade", "exchange"} & words)
-    if not who.groups and is_swap and len(who.students) == 2:
-        return SwapStudents(who.students[0], who.students[1], first, last)
-    verbs = {"with", "in", "into", "to", "from", "joins", "join", "joined"} & words
-    if not who.groups or not verbs:
-        return None
-    return MoveStudent(replace(who, groups=()), who.groups[-1], first, last)
-
-
-def _days(clause: Clause) -> tuple[date | None, date | None]:
-    """From when to when: "today" alone is a stay of one day, "from monday" is for good."""
-    [span, *_] = spans_of(clause.items, clause.at)
-    words = clause.word_set
-    is_open = bool({"from", "starting", "now", "beginning", "permanently"} & words)
-    if span.first is None:
-        return None, span.last
-    if span.first == span.last and (is_open or not {"today", "for", "only", "just"} & words):
-        later = span.first > clause.at.date() and not {"for", "only", "just"} & words
-        return (span.first, None) if is_open or later else (span.first, span.last)
-    return span.first, span.last
-
-
-def _hear_new(clause: Clause) -> Request | None:
-    if clause.is_question or clause.bins or clause.who().students:
-        return None
-    called = _called(clause)
-    if not called:
-        return None
-    [span, *_] = spans_of(clause.items, clause.at)
-    groups = clause.who().groups
-    return NewStudent(called, groups[0] if groups else None, span.first)
-
-
-_NEW = re.compile(
-    r"\bnew (?:student|kid|child|girl|boy|friend|kiddo|pupil|classmate)s?\b[\s,:]*"
-    r"(?:is |named |called |today |starting |joining |- )*(?P<after>[^\W\d_][^,.:;()]*)",
-    re.IGNORECASE,
-)
-_JOINS = re.compile(
-    r"^(?:so |and |also |please |add |welcome )*(?P<name>[^\W\d_][\w'’\-. ]*?) "
-    r"(?:is new|is joining|joins|joined|just joined|starts|is starting|started|to the roster"
-    r"|to the class|to my class|to our class)\b",
-    re.IGNORECASE,
-)
-_ENDS = re.compile(
-    r"\s+\b(?:in|to|into|is|joins|joined|joining|starts|started|starting|with|for|and|today|"
-    r"tomorrow|from|on|group|g\d|grp|this|next|goes|will|who|put|monday|tuesday|wednesday|"
-    r"thursday|friday|are|has)\b.*$",
-    re.IGNORECASE,
-)
-
-
-def _called(clause: Clause) -> str:
-    """The name of the child who is new, as written."""
-    text = " ".join(item.text for item in clause.items)
-    found = _NEW.search(text)
-    name = found["after"] if found else ""
-    if not name:
-        joins = _JOINS.search(text)
-        name = joins["name"] if joins else ""
-    name = _ENDS.sub("", f" {name}").strip(" .,'’-")
-    words = name.split()
-    if not 0 < len(words) <= 3 or any(word.isdecimal() for word in words):
-        return ""
-    return " ".join(_capital(word) for word in words) + (
-        "." if len(words) > 1 and len(words[-1]) == 1 else ""
-    )
-
-
-def _capital(word: str) -> str:
-    return "-".join(part[:1].upper() + part[1:] for part in word.split("-"))
-
-
-def _hear_left(clause: Clause) -> Request | None:
-    who = clause.who()
-    if _is_unsure(clause) or clause.bins or not who.students or who.groups or who.everyone:
-        return None
-    [span, *_] = spans_of(clause.items, clause.at, past="left" in clause.word_set)
-    last = span.last or span.first
-    return StudentLeft(who, last)
-
-
-def _hear_apart(clause: Clause) -> Request | None:
-    who, words = clause.who(), clause.word_set
-    if (
-        clause.is_question
-        or clause.bins
-        or who.groups
-        or len(who.students) + len(who.but_students) != 2
-    ):
-        return None
-    everyone = replace(
-        who, students=(*who.students, *who.but_students), but_students=(), everyone=False
-    )
-    again = {"again", "okay", "fine", "ok", "now"} & words and not {
-        "not",
-        "dont",
-        "cant",
-        "cannot",
-        "apart",
-        "separate",
-        "never",
-        "shouldnt",
-    } & words
-    return KeepApart(everyone, not again)
-
-
 MOVE = Skill(
     name="move_student",
     title="Move a child to another group, add one, note who left, keep two apart",
@@ -308,74 +177,11 @@ MOVE = Skill(
         "keep Ruby and Omar apart",
     ),
     listeners=(
-        Listener(
-            (
-                "move|put|switch|shift|change|transfer|place|send|stick|swap|assign|moving|"
-                "moved|switched|changed ... <who> ... to|in|into|with|from|onto ... <who>",
-                "<who> ... move|moves|moved|moving|switches|switched|switching|changed|changes|"
-                "goes|transferred|belongs|joins|joined to|into|in|from|with? ... <who>",
-                "<who> is|are|will|rotates|works|stays|goes|be ... in|with <who>",
-                "<who> is|are|be <who> now|today|<day>|from",
-                "<who> in|with <who> <day>|now|today|from|this|for|until|till",
-                "<who> joins|join|joined <who>",
-                "swap|switch|trade|exchange <who>",
-                "swap|switch|trade|exchange <who> and|with|for <who>",
-                "add <who> to|in|into <who>",
-            ),
-            _hear_move,
-            asks_of="move_student",
-            apart=True,
-        ),
-        Listener(("^ <who> <day>|now|from|till|until",), _hear_move, asks_of="move_student"),
-        Listener(
-            (
-                "new student|kid|child|girl|boy|friend|kiddo|pupil|classmate",
-                "is new",
-                "joined|joins|joining the|our|my? class|roster|us",
-                "joined|joins|joining the|our|my? <who>",
-                "starts|started with us|in",
-                "add ... to the|my|our class|roster",
-                "welcome ... to the|our class|group",
-            ),
-            _hear_new,
-            rank=2,
-            apart=True,
-        ),
-        Listener(
-            (
-                "<who> left|leaves|leaving the|our|my|us class|school|us|for",
-                "<who> moved|moves|moving away|schools|out",
-                "<who> ... last day",
-                "last day for|of ... <who>",
-                "<who> transferred|withdrew|transferring|withdrawn|unenrolled|withdrawing",
-                "<who> is|are not|no longer in|on|with|part ... class|roster|us",
-                "<who> isnt|no longer in|on|with ... class|roster|us ... anymore|more?",
-                "<who> changed|changing|switched|switching schools|school|class|classes",
-                "<who> is|are? leaving the|our|my? class|school|us",
-                "<who> ... leaving|leaves for good",
-                "take|remove|drop|delete <who> off|from the|my|our class|roster|list",
-            ),
-            _hear_left,
-            asks_of="move_student",
-            rank=2,
-            apart=True,
-        ),
-        Listener(
-            (
-                "keep|put|hold|sit|seat <who> apart|separate|separated|away",
-                "<who> apart|separate|separated",
-                "separate|split <who>",
-                "<who> ... cant|cannot|shouldnt|should|can|not|dont|mustnt ... together|near",
-                "dont|not|never put|pair|seat|place|group|mix <who>",
-                "<who> must|should|can|may not? be|work|sit|go together",
-                "<who> away from <who>",
-                "<who> together again|is|are? fine|ok|okay",
-                "<who> can be|work|sit|go together|with again|now",
-            ),
-            _hear_apart,
-            asks_of="move_student",
-            rank=2,
-        ),
+        TOLD_MOVE,
+        TOLD_IN_SHORT,
+        TOLD_NEW,
+        TOLD_LEFT,
+        TOLD_APART,
     ),
     acts=(
         (MoveStudent, move_student),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, time
 from functools import cached_property
 
@@ -99,6 +99,19 @@ def make_plan(now: Situation, *, touched: Iterable[int] = (), last: date | None 
         seats=lambda stint: usable.get(stint.id, stint.seats),
         last=ends,
     )
+    return Planned(asked, now.plans.plan(asked.problem))
+
+
+def hurried(planned: Planned, stints: Collection[Stint], by: date, now: Situation) -> Planned:
+    """The plan in which these bins have to be done by the end of a day."""
+    problem = planned.asked.problem
+    early = frozenset(n for n, slot in enumerate(problem.slots) if slot.day <= by)
+    wanted = {stint.id for stint in stints}
+    cut = tuple(
+        replace(known, open=known.open & early) if known.id in wanted else known
+        for known in problem.stints
+    )
+    asked = replace(planned.asked, problem=replace(problem, stints=cut))
     return Planned(asked, now.plans.plan(asked.problem))
 
 

@@ -3,27 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from datetime import date, time, timedelta
-from itertools import pairwise
 
-from bot.classroom.days import (
-    current_rotation,
-    is_school_day,
-    nth_rotation,
-    rotation_end,
-    rotations_on,
-    running_at,
-)
+from bot.classroom.days import is_school_day, nth_rotation, rotation_end, rotations_on, running_at
 from bot.outcomes import ANSWERED, DONE, REFUSED, Outcome, ScheduleChanged
-from bot.requests import Ask, ChangeSchedule, Option, Request, Span
+from bot.requests import ChangeSchedule, Span
 from bot.skills.planning import replan_today
 from bot.skills.skill import Situation, Skill
-from bot.understanding.asking_back import Heard
-from bot.understanding.clause import Clause
-from bot.understanding.reading import Listener
-from bot.understanding.senses import Kind
-from bot.understanding.spans import NOON, spans_of
+from bot.understanding.schedule.blocks import TOLD_BLOCK, TOLD_RUNS
+from bot.understanding.schedule.rotations import TOLD_EXTRA, TOLD_LOST
+from bot.understanding.schedule.whole_days import TOLD_NO_SCHOOL, TOLD_SCHOOL
 from storage.records import Closure, Rotation
 
 _LONGEST = 60  # days closed by one text: more is a slip
@@ -219,134 +208,6 @@ def _covers(closure: Closure, span: Span) -> bool:
     return (closure.starts or time.min) <= span.starts < (closure.ends or time.max)
 
 
-# What is listened for
-
-_REASONS = (
-    "snow", "fire drill", "drill", "assembly", "field trip", "early release", "early dismissal",
-    "half day", "conference", "conferences", "holiday", "teacher workday", "late start", "delay",
-    "picture day", "lockdown", "storm", "power outage", "pd day", "inservice", "parade", "concert",
-)  # fmt: skip
-
-
-def _reason(clause: Clause) -> str:
-    said = " ".join(clause.words)
-    return next((reason for reason in _REASONS if reason in said), "")
-
-
-def _is_unsure(clause: Clause) -> bool:
-    words = clause.word_set
-    return clause.is_question or bool(words & {"if", "maybe", "might", "unless", "hope", "wish"})
-
-
-def _heard(what: str, clause: Clause) -> Request | None:
-    if _is_unsure(clause) or clause.children or clause.bins:
-        return None
-    spans = spans_of(clause.items, clause.at, past=_is_past(clause))
-    return ChangeSchedule(what, tuple(_dated(span, clause) for span in spans), _reason(clause))
-
-
-def _dated(span: Span, clause: Clause) -> Span:
-    """ "friday's 10:40" is the next Friday's, never today's."""
-    if span.first is not None or span.weekday is None:
-        return span
-    today = clause.at.date()
-    return replace(span, first=today + timedelta(days=(span.weekday - today.weekday()) % 7))
-
-
-def _is_past(clause: Clause) -> bool:
-    words = clause.word_set
-    return bool(words & {"was", "were", "lost", "skipped", "missed", "had", "didnt", "ate"})
-
-
-def _hear_no_school(clause: Clause) -> Request | None:
-    known = {"school", "snow", "class", "classes", "workday", "holiday", "development"}
-    strange = any(item.kind is Kind.UNKNOWN for item in clause.items)
-    if strange and not known & clause.word_set:
-        return None  # "thoe is off friday"
-    return _heard("no_school", clause)
-
-
-def _hear_school(clause: Clause) -> Request | None:
-    return _heard("school", clause)
-
-
-def _hear_lost(clause: Clause) -> Heard | Request | None:
-    heard = _heard("lost", clause)
-    if not isinstance(heard, ChangeSchedule):
-        return None
-    [span, *_] = heard.spans
-    words = clause.word_set
-    named = span.is_part or span.names_day or words & {"all", "any", "no", "every", "today"}
-    if named or "rotations" in words:
-        return heard
-    running = current_rotation(clause.roster, clause.at)
-    if words & {"this", "current"} and running is not None:
-        return replace(heard, spans=(replace(span, starts=running.starts),))
-    return _which_rotation(clause)
-
-
-def _which_rotation(clause: Clause) -> Heard | None:
-    """ "we lost a rotation": which of today's?"""
-    text = " ".join(item.text for item in clause.items if item.kind is not Kind.MARK)
-    options = tuple(
-        Option(f"{r.starts:%H:%M}", f"{text} at {r.starts:%H:%M}")
-        for r in rotations_on(clause.roster, clause.at.date())
-    )
-    if not options:
-        return None
-    return Heard(asks=[Ask("when", "Which rotation?", options, ChangeSchedule.name)])
-
-
-def _hear_block(clause: Clause) -> Heard | Request | None:
-    heard = _heard("block", clause)
-    if not isinstance(heard, ChangeSchedule):
-        return None
-    said = " ".join(clause.words)
-    [span, *more] = heard.spans
-    starts, ends = span.starts, span.ends
-    if span.slots:
-        return ChangeSchedule("lost", heard.spans, heard.reason)
-    late = any(words in said for words in ("late start", "delay", "delayed", "start late"))
-    if late and starts is not None and ends is None:
-        starts, ends = None, starts
-    if "half" in said and not span.is_part:
-        starts = NOON
-    if starts is None and ends is None:
-        return _which_rotation(clause)
-    return ChangeSchedule(
-        "block",
-        tuple(Span(s.first, s.last, None, starts, ends) for s in (span, *more)),
-        heard.reason,
-    )
-
-
-def _hear_extra(clause: Clause) -> Heard | Request | None:
-    heard = _heard("extra", clause)
-    if not isinstance(heard, ChangeSchedule):
-        return None
-    [span, *_] = heard.spans
-    if span.starts is None:
-        words = "At what time? Text it like “extra rotation at 1:10”."
-        return Heard(asks=[Ask("when", words, (), ChangeSchedule.name)])
-    return ChangeSchedule("extra", heard.spans, heard.reason, _minutes(clause, span))
-
-
-def _minutes(clause: Clause, span: Span) -> int | None:
-    if span.starts is not None and span.ends is not None:
-        gap = (span.ends.hour - span.starts.hour) * 60 + span.ends.minute - span.starts.minute
-        return gap if 0 < gap < 240 else None
-    words = clause.words
-    for word, unit in pairwise(words):
-        if word.isdecimal() and unit in ("minutes", "minute", "min", "mins"):
-            return int(word) if 0 < int(word) < 240 else None
-    return None
-
-
-def _hear_runs(clause: Clause) -> Request | None:
-    return _heard("runs", clause)
-
-
-_ROTATION = "rotation|rotations|round|slot|session|bins|centers|stem|<time>"
 SCHEDULE = Skill(
     name="schedule",
     title="Tell of days without school, half days, rotations lost or added",
@@ -357,107 +218,12 @@ SCHEDULE = Skill(
         "extra rotation at 1:10",
     ),
     listeners=(
-        Listener(
-            (
-                "no school",
-                "school|schools is|was|will be? closed|cancelled|canceled|out|off",
-                "school|schools closed|cancelled|canceled",
-                "snow day",
-                "<day> is|will be? a? ... holiday|day off|closed",
-                "day off <day>",
-                "<day> off $",
-                "teacher workday|work|inservice",
-                "pd|professional|inservice|conference development? day",
-                "we are|re|have off <day>",
-                "were|was|are|is off on? <day>",
-                "closed on? <day>",
-                "school wont|will not be? open|in session?",
-                "no class|classes on? <day>",
-            ),
-            _hear_no_school,
-            rank=1,
-            apart=True,
-        ),
-        Listener(
-            (
-                "school after all",
-                "there is|will be? school",
-                "we do have school",
-                "have school <day>",
-                "school is|will be? open|back on|on",
-                "<day> is|will be? a? school day",
-                "school <day> after all",
-                "no snow day",
-            ),
-            _hear_school,
-            rank=2,
-            apart=True,
-        ),
-        Listener(
-            (
-                f"lost|lose|losing|skip|skipped|skipping|missed|miss|missing|cancel|canceled|"
-                f"cancelled|cancelling|drop|dropped|scrap|scrapped|without ... {_ROTATION}",
-                f"{_ROTATION} ... lost|skipped|cancelled|canceled|dropped|off|missed|scrapped",
-                "<slot> ... lost|skipped|cancelled|canceled|dropped|off|missed|scrapped",
-                f"{_ROTATION} ... didnt happen|run",
-                f"{_ROTATION} ... not happening",
-                f"no {_ROTATION} <day>|this|at|on|in",
-                "no rotation|rotations|centers|bins|stem",
-                "no <time>|<day> rotation|round|slot|session",
-                "ate|took|killed|interrupted|cancelled|canceled ... "
-                "<time>|rotation|rotations|round|slot",
-                "fire drill ... <time>|rotation|slot",
-                "didnt|did not get to|have|do|run ... rotation|rotations|<time>|centers|bins",
-                "wont|cant|not have|do|run|doing|having|running ... rotation|rotations|<time>|"
-                "centers|bins",
-            ),
-            _hear_lost,
-            rank=1,
-            apart=True,
-        ),
-        Listener(
-            (
-                "half day|days",
-                "early release|dismissal|out",
-                "out|dismissed|released early",
-                "dismissal|release at <time>",
-                "assembly|concert|parade|drill|lockdown|ceremony|rehearsal ... "
-                "<time>|<day>|from|at",
-                "<day>|<time> ... assembly|concert|parade|drill",
-                "late start|opening",
-                "delay|delayed start|opening|school",
-                "two|one|1|2 hour delay",
-                "school starts|ends|lets ... at|out|late|early|<time>",
-            ),
-            _hear_block,
-            rank=1,
-            apart=True,
-        ),
-        Listener(
-            (
-                "extra|additional|bonus|another rotation|round|slot|session|<time>",
-                "add|adding|added|have|insert|squeeze|fit|do in? a|an|one|another|extra "
-                "rotation|round|slot|session|extra",
-                "add|adding <time>",
-                "one more rotation|round|slot",
-                "rotation|round added|more",
-            ),
-            _hear_extra,
-            rank=2,
-            apart=True,
-        ),
-        Listener(
-            (
-                "<time>|rotation ... runs|happens|happening|on|back after all",
-                "<time>|rotation ... runs|happens after all",
-                "<time>|rotation is|are back on",
-                "no assembly|drill|early|half after|release|day ... all",
-                "not a half day",
-            ),
-            _hear_runs,
-            rank=3,
-            apart=True,
-        ),
+        TOLD_NO_SCHOOL,
+        TOLD_SCHOOL,
+        TOLD_LOST,
+        TOLD_BLOCK,
+        TOLD_EXTRA,
+        TOLD_RUNS,
     ),
     acts=((ChangeSchedule, change_schedule),),
 )

@@ -26,6 +26,7 @@ from bot.understanding.corrected import (
     was_meant,
     who_of,
 )
+from bot.understanding.exchanged import exchanged, namesake_instead, taken_off
 from bot.understanding.segments import is_place, is_subject
 from bot.understanding.senses import Item, Kind
 
@@ -76,8 +77,14 @@ def hear_correction(clause: Clause) -> Heard:
     more = _more(clause, said, last)
     if more:
         return more
+    other = exchanged(clause, last) or namesake_instead(clause, last) or taken_off(clause, last)
+    if other is not None:
+        return Heard([CorrectLog(last.entry_id, tuple(other))])
     if _takes_all_back(clause, said):
         return Heard([Undo(last.entry_id or None)])
+    if _says_wrong(clause):
+        undo = Option("Undo", f"undo {last.entry_id}")
+        return Heard(asks=[Ask("what_instead", "", (undo, Option("Leave it", "no")))])
     instead = _instead(clause, said, last, marked=marked)
     if instead is not None:
         return Heard(asks=[instead])
@@ -169,6 +176,9 @@ def _instead(clause: Clause, said: Said, last: Last, *, marked: bool) -> Ask | N
     places = [place for item in said.places if (place := place_of(item))]
     who = who_of(said.who)
     words = clause.word_set
+    others = _others_there(clause, said, last, marked=marked)
+    if others is not None:
+        return others
     moved = words & {"was", "were"} and not words & {"also", "too", "though", "not", "then", "and"}
     if marked or not moved or len(places) != 1 or who is None or not who.students or who.groups:
         return None
@@ -182,6 +192,25 @@ def _instead(clause: Clause, said: Said, last: Last, *, marked: bool) -> Ask | N
     return Ask("instead", names, (Option("Instead", f"{gone}\n{also}"), Option("As well", also)))
 
 
+def _others_there(clause: Clause, said: Said, last: Last, *, marked: bool) -> Ask | None:
+    """ "clay was group 4" right after group 1's log there: instead of them, or as well?"""
+    places = [place for item in said.places if (place := place_of(item))]
+    who = who_of(said.who)
+    if marked or said.not_who or len(places) != 1 or who is None or not who.groups:
+        return None
+    bin_first = bool(clause.bins) and clause.bins[0].start < said.who[0].start
+    there = [log for log in last.logs if log.place == places[0] and log.who != who]
+    elsewhere = any(set(who.groups) & set(log.who.groups) for log in last.logs)
+    if not bin_first or not clause.word_set & {"was", "were"} or len(there) != 1 or elsewhere:
+        return None
+    also = log_in_full(LogVisits(who, places[0], there[0].when), clause.roster)
+    gone = removal_in_full(
+        RemoveVisits(there[0].who, places[0], When(there[0].when.day)), clause.roster
+    )
+    names = who_in_full(who, clause.roster)
+    return Ask("instead", names, (Option("Instead", f"{gone}\n{also}"), Option("As well", also)))
+
+
 def _takes_all_back(clause: Clause, said: Said) -> bool:
     """ "no she didnt", "they werent": the whole last log was wrong."""
     words = clause.word_set
@@ -190,6 +219,19 @@ def _takes_all_back(clause: Clause, said: Said) -> bool:
     return bool(not mentions and denies and words & _PRONOUNS and len(words) <= _SHORT)
 
 
+def _says_wrong(clause: Clause) -> bool:
+    """ "that's wrong", "oops no": something is, and it does not say what."""
+    words = clause.word_set
+    mentions = clause.children or clause.bins
+    later = clause.last is not None and clause.last.entry_id > 0
+    return later and not mentions and bool(words & _WRONG) and words <= _WRONG | _AROUND
+
+
+_WRONG = frozenset(("wrong", "incorrect", "mistake", "typo", "oops", "whoops", "wait"))
+_AROUND = frozenset((
+    "that", "thats", "that was", "was", "is", "its", "it", "no", "a", "my", "one", "was", "sorry",
+    "oh", "all", "not", "right", "the", "last", "made", "i", "actually", "hold", "on", "ugh", "um",
+))  # fmt: skip
 _SHORT = 8
 
 

@@ -194,6 +194,8 @@ def _continues(part: Sequence[Item], following: Sequence[Item]) -> bool:
         return False
     if any(item.can_be(Kind.ASK) for item in (*part, *following)):
         return False
+    if any(item.can_be(Kind.MISSED) for item in following):
+        return False  # "ramps: ava, ben. kai absent"
     who, place = _names(part)
     next_who, next_place = _names(following)
     if who and place:
@@ -231,6 +233,10 @@ def _split(items: Sequence[Item]) -> Iterator[list[Item]]:
     part: list[Item] = []
     who = place = told = early = False  # named in this part so far; and what they did
     for at, item in enumerate(items):
+        told_of = _relative_to(items, at)
+        if told_of:
+            part += (replace(item, text="but", senses=(Sense(Kind.BUT),)), *told_of)
+            continue
         linked = bool(part) and part[-1].kind in (Kind.COMMA, Kind.AND)
         opens_question = item.can_be(Kind.ASK) and (
             (linked and (who or place) and not (early and not place))
@@ -273,6 +279,20 @@ def _split(items: Sequence[Item]) -> Iterator[list[Item]]:
             part, who, place, told, early = [], False, False, False, False
     if part:
         yield part
+
+
+def _relative_to(items: Sequence[Item], at: int) -> Sequence[Item]:
+    """ "g3 ramps except ava who did magnets": no question, but what ava did; who that is."""
+    if items[at].keys != ("who",) or at < 2 or at + 1 >= len(items):
+        return ()
+    outs = [n for n in range(at) if items[n].kind in (Kind.EXCEPT, Kind.BUT)]
+    relates = items[at + 1].can_be(Kind.DID, Kind.AUX, Kind.MISSED)
+    end = at - (items[at - 1].kind is Kind.COMMA)
+    if not outs or not relates or items[end - 1].kind is not Kind.STUDENT:
+        return ()
+    listed = items[outs[-1] + 1 : end]
+    only = all(i.kind in (Kind.STUDENT, Kind.AND, Kind.COMMA) for i in listed)
+    return listed if only else items[end - 1 : end]
 
 
 def _is_abbreviation(items: Sequence[Item], at: int) -> bool:

@@ -1,4 +1,8 @@
-"""Stretches of time as people write them: "till friday", "10 to 10:30", "every tuesday"."""
+"""Stretches of time as people write them: "till friday", "10 to 10:30", "every tuesday".
+
+Whole school days and parts of them, both ends included: "till friday" takes in the friday. How long
+nudges rest is a moment on the clock, and read in digest/until.py.
+"""
 
 from __future__ import annotations
 

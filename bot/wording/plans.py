@@ -184,7 +184,8 @@ def _mend(mend: Mended, today: date, voice: Voice) -> str:
     if mend.what == "seats":
         return f"{counted(mend.amount, 'seat', 'seats')} more at {name} {does}{rest}."
     day = short_day(mend.day, today) if mend.day else "later"
-    return f"{name} out till {day} {does}{rest}."
+    is_out = mend.stint is not None and mend.day is not None and mend.stint.is_out(mend.day)
+    return f"By {day} it can be done{rest}." if is_out else f"{name} out till {day} {does}{rest}."
 
 
 def _plan_choices(outcome: PlanShown, voice: Voice) -> tuple[Option, ...]:
@@ -212,37 +213,56 @@ def finish_foreseen(outcome: FinishForeseen, voice: Voice, entry_id: int) -> Rep
     """Yes or no for each bin, who cannot, and why."""
     if not outcome.stints:
         return Reply("No bin is out.")
-    lines = []
-    fine = [(stint, day) for stint, lacking, day in outcome.stints if not lacking]
-    for stint, lacking, day in outcome.stints:
-        if lacking:
-            lines.append(_lacking(stint, lacking, day, outcome, voice))
-    if fine and not lines:
-        days = [day for _, day in fine if day]
-        by = f" by {short_day(max(days), outcome.today)}" if days else ""
-        names = listed([voice.bin_(stint) for stint, _ in fine])
-        lines.append(
-            f"Yes: everyone can finish {names}{by}."
-            if days
-            else f"Yes: nobody still needs {names}."
-        )
+    lines = [
+        _lacking(stint, lacking, outcome, voice) for stint, lacking, _ in outcome.stints if lacking
+    ]
+    choices: tuple[Option, ...] = ()
+    if not lines and outcome.only_if_first and outcome.by is not None:
+        lines, choices = _if_first(outcome.only_if_first, outcome.by, outcome, voice)
+    elif not lines:
+        lines = [_all_can(outcome, voice)]
     lines += [_mend(mend, outcome.today, voice) for mend in outcome.mends[:1]]
-    return Reply("\n".join(lines))
+    return Reply("\n".join(lines), choices)
+
+
+def _all_can(outcome: FinishForeseen, voice: Voice) -> str:
+    names = listed([voice.bin_(stint) for stint, _, _ in outcome.stints])
+    days = [day for _, _, day in outcome.stints if day]
+    if not days:
+        return f"Yes: nobody still needs {names}."
+    return f"Yes: everyone can finish {names} by {short_day(max(days), outcome.today)}."
+
+
+def _if_first(
+    first: Sequence[Stint], by: date, outcome: FinishForeseen, voice: Voice
+) -> tuple[list[str], tuple[Option, ...]]:
+    """The plan has them later; what it takes to have them by the day asked about."""
+    names = listed([voice.bin_(stint) for stint in first])
+    day = short_day(by, outcome.today)
+    ends = max(day for stint, _, day in outcome.stints if day and stint in first)
+    lines = [
+        f"Yes, if {names} goes first. The plan has the last of them on "
+        f"{short_day(ends, outcome.today)}; close {names} {day} and it plans for that."
+    ]
+    missing = sorted({voice.bin_(u.stint) for u in outcome.miss_out})
+    if missing:
+        who = voice.children((u.student for u in outcome.miss_out), most=6)
+        lines.append(f"But then {who} would not get to {listed(missing)} in time.")
+    choices = tuple(
+        Option(f"Close {voice.bin_(stint)} {day}", f"close {voice.bin_(stint)} on {by.isoformat()}")
+        for stint in first[:2]
+    )
+    return lines, choices
 
 
 def _lacking(
-    stint: Stint,
-    lacking: Sequence[Student],
-    day: date | None,
-    outcome: FinishForeseen,
-    voice: Voice,
+    stint: Stint, lacking: Sequence[Student], outcome: FinishForeseen, voice: Voice
 ) -> str:
     who = voice.children(lacking, most=8)
     reasons = {u.reason for u in outcome.unmet if u.stint is stint}
     why = f" ({WHY[reasons.pop()]})" if len(reasons) == 1 else ""
-    if outcome.by is not None and day is not None and day > outcome.by and not why:
-        why = f" (the plan has the last of them on {short_day(day, outcome.today)})"
-    return sentence(f"No: {who} cannot finish {voice.bin_(stint)} in time{why}")
+    when = f"by {short_day(outcome.by, outcome.today)}" if outcome.by else "in time"
+    return sentence(f"No: {who} cannot finish {voice.bin_(stint)} {when}{why}")
 
 
 def logged_as_planned(outcome: LoggedAsPlanned, voice: Voice, entry_id: int) -> Reply:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from datetime import date
 from math import ceil
 
@@ -152,8 +152,7 @@ def restock_list(outcome: RestockList, voice: Voice, entry_id: int) -> Reply:
         if outcome.uncounted:
             text += f" {counted(outcome.uncounted, 'supply was', 'supplies were')} never counted."
         return Reply(text)
-    lines = [f"{counted(len(outcome.lines), 'thing', 'things')} to copy or get{when}:"]
-    lines += [_to_get(line, voice.roster, outcome.today) for line in outcome.lines[:_MOST_LINES]]
+    lines = [_to_get(line, voice.roster, outcome.today) for line in outcome.lines[:_MOST_LINES]]
     if len(outcome.lines) > _MOST_LINES:
         lines.append(f"and {len(outcome.lines) - _MOST_LINES} more")
     return Reply("\n".join(lines))
@@ -174,12 +173,21 @@ def _one(line: Restock, roster: Roster, today: date) -> str:
 
 def _to_get(line: Restock, roster: Roster, today: date) -> str:
     """ "Copy 5 Ramps record sheets by Wed 25 Nov (4 left, 9 needed)"."""
+    left, needed = _number(line.stock.on_hand or 0), _number(ceil(line.needed - 1e-9))
+    packs = f"; {_packs(line)}" if line.stock.supply.pack_size > 1 else ""
+    verb = _verb(line.stock.supply).capitalize()
+    what = f"{verb} {_amount(line, roster)} {_by(line.by, today)}"
+    return f"{what} ({left} left, {needed} needed{packs})"
+
+
+def _amount(line: Restock, roster: Roster) -> str:
     supply = line.stock.supply
-    name = roster.bin[supply.bin_id].name
-    what = f"{_verb(supply).capitalize()} {_number(ceil(line.short - 1e-9))} {name} {supply.item}"
-    packs = f", packs of {_number(supply.pack_size)}" if supply.pack_size > 1 else ""
-    left = _number(line.stock.on_hand or 0)
-    return f"{what} {_by(line.by, today)} ({left} left, {_number(line.needed)} needed{packs})"
+    return f"{_number(ceil(line.order - 1e-9))} {roster.bin[supply.bin_id].name} {supply.item}"
+
+
+def _packs(line: Restock) -> str:
+    pack = line.stock.supply.pack_size
+    return f"{counted(ceil(line.order / pack - 1e-9), 'pack', 'packs')} of {_number(pack)}"
 
 
 def supply_explained(outcome: SupplyExplained, voice: Voice, entry_id: int) -> Reply:
@@ -239,20 +247,22 @@ def _need(line: Restock, today: date) -> str:
 
 def copy_lines(lines: Iterable[Restock], roster: Roster, today: date) -> list[str]:
     """The digest's lines for a day: what must be copied or got today, most urgent first."""
-    return [_due(line, roster, "today", today) for line in due_by(lines, today)]
+    return _due(due_by(lines, today), roster, lambda line: "today")
 
 
 def due_lines(lines: Iterable[Restock], roster: Roster, today: date) -> list[str]:
-    """What must be copied or got, each with its day."""
-    return [_due(line, roster, "", today) for line in lines]
+    """What must be copied or got, by day."""
+    return _due(lines, roster, lambda line: _by(line.by, today))
 
 
-def _due(line: Restock, roster: Roster, when: str, today: date) -> str:
-    supply = line.stock.supply
-    name = roster.bin[supply.bin_id].name
-    amount = _number(ceil(line.short - 1e-9))
-    by = when or _by(line.by, today)
-    return f"{_verb(supply).capitalize()} {by}: {amount} {name} {supply.item}"
+def _due(lines: Iterable[Restock], roster: Roster, when: Callable[[Restock], str]) -> list[str]:
+    """ "Copy today: 9 Ramps record sheets, 14 Shadows maps": one line for all of one day."""
+    told: dict[str, list[str]] = {}
+    for line in lines:
+        packs = f" ({_packs(line)})" if line.stock.supply.pack_size > 1 else ""
+        head = f"{_verb(line.stock.supply).capitalize()} {when(line)}"
+        told.setdefault(head, []).append(_amount(line, roster) + packs)
+    return [f"{head}: {', '.join(amounts)}" for head, amounts in told.items()]
 
 
 def supply_question(about: str, words: str) -> str:

@@ -222,6 +222,55 @@ def test_a_child_without_seat_or_station_has_no_place() -> None:
     assert plan.place_of(0, 0) is None
 
 
+def test_a_child_kept_apart_changes_places_with_one_who_needs_nothing() -> None:
+    nobody_else = PlanProblem(
+        slots=slots(1),
+        students=students(3, count_slots=1, groups=[1, 1, 1]),
+        stints=stints([1], count_slots=1),
+        needs={},
+        stations=(PlanStation(0, 2),),
+        keep_apart=((0, 2), (1, 2)),
+    )
+    plan = plan_rotations(nobody_else)
+    assert {(p.place, p.students) for p in plan.placements} == {
+        (station(0), (0, 1)),
+        (stint(0), (2,)),
+    }
+
+
+def test_who_was_told_a_place_is_not_moved_for_one_who_needs_nothing() -> None:
+    problem = PlanProblem(
+        slots=slots(1),
+        students=students(2, count_slots=1),
+        stints=stints([1], count_slots=1),
+        needs={},
+        stations=(PlanStation(0, 1),),
+        announced=(Announced(0, 0, stint(0)),),
+    )
+    barred = replace(problem.students[1], kept_from=frozenset({0}))
+    held = replace(problem.announced[0], place=station(0))
+    told = replace(problem, students=(problem.students[0], barred), announced=(held,))
+    assert [p.students for p in plan_rotations(told).placements] == [(0,)]
+    untold = replace(told, announced=())
+    assert [p.students for p in plan_rotations(untold).placements] == [(0,), (1,)]
+
+
+def test_a_second_turn_on_one_day_comes_after_a_station() -> None:
+    problem = PlanProblem(
+        slots=slots(4, a_day=2),
+        students=students(1, count_slots=4),
+        stints=stints([1], count_slots=4),
+        needs={},
+        stations=(PlanStation(0, 1),),
+    )
+    places = [stint(0), station(0), stint(0), station(0)]
+    assert [p.place for p in plan_rotations(problem).placements] == places
+    been = replace(problem, visited=frozenset({(0, 0, problem.slots[0].day)}))
+    assert [p.place for p in plan_rotations(been).placements][:2] == [station(0)] * 2
+    without = replace(been, stations=())
+    assert [p.place for p in plan_rotations(without).placements] == [stint(0)] * 4
+
+
 def test_a_guest_rotates_with_the_other_group_for_a_day() -> None:
     here = frozenset({0, 1})
     problem = PlanProblem(

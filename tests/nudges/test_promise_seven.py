@@ -147,6 +147,42 @@ def test_what_is_at_risk_leaves_two_school_days(classroom: Classroom) -> None:
     assert told[-1].at.date() == date(2026, 11, 25)  # Thursday and Friday are left
 
 
+def test_a_shortage_is_told_again_only_when_it_presses_more_and_anew_after_a_restock(
+    classroom: Classroom,
+) -> None:
+    with classroom.book() as book:
+        journal = book.journal(1)
+        bins = {bin_.name: bin_.id for bin_ in book.roster().bins}
+        sheets = journal.add(
+            tables.supplies,
+            bin_id=bins["Ramps"],
+            item="record sheets",
+            kind="consumable",
+            per_visit=1.0,
+            pack_size=1,
+            lead_days=1,
+            contains=[],
+        )
+        book.count_supply(1, sheets, 3, date(2026, 11, 16), None)
+
+    def told(day: int) -> list[str]:
+        look(classroom, f"2026-11-{day}T07:00")
+        return [
+            said.reply.text
+            for said in look(classroom, f"2026-11-{day}T15:00")
+            if said.kind == "restock"
+        ]
+
+    assert told(16) == ["Copy by Tue 17 Nov: 11 Ramps record sheets."]
+    assert [told(day) for day in (17, 18)] == [[], []]
+    classroom.say("ramps is out of record sheets", "2026-11-19T10:41")
+    assert told(19) == ["Copy today: 14 Ramps record sheets."]
+    assert told(20) == []
+    classroom.say("put 2 record sheets in ramps", "2026-11-23T10:41")
+    assert told(23) == ["Copy today: 12 Ramps record sheets."]
+    assert told(24) == []
+
+
 def test_the_next_week_is_looked_at_on_the_last_school_day(classroom: Classroom) -> None:
     found = coming(classroom, "2026-11-16T00:00", "2026-11-20T23:59")
     [friday] = [n for n in found if n.kind == "friday"]

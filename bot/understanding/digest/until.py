@@ -1,4 +1,9 @@
-"""Till when something is to hold, and times of the morning: "for 2 hours", "half past six"."""
+"""Till when nudges rest, and times of the morning: "for 2 hours", "half past six".
+
+One moment at which they come again, never a stretch of school days as in spans.py: "till friday"
+ends as friday begins, "till tuesday" sent on a Tuesday is a week from now, "for 2 hours" and "for 2
+days" count from the text. A time of the morning may be in words, and "6:30" is one here.
+"""
 
 from __future__ import annotations
 
