@@ -9,6 +9,7 @@ from datetime import datetime, timedelta
 from typing import TypeVar
 
 from bot.classroom.rotation.memo import PlanFirst, Plans
+from bot.folder.sent_calendar import is_calendar
 from bot.outcomes import (
     ANSWERED,
     ASKED,
@@ -20,12 +21,24 @@ from bot.outcomes import (
     Smiled,
     Unclear,
 )
-from bot.requests import Ask, LogVisits, NoteAway, NoteBack, Option, Request, Smalltalk
+from bot.requests import (
+    Ask,
+    LogVisits,
+    NoteAway,
+    NoteBack,
+    Option,
+    ReadCalendar,
+    Request,
+    SentFile,
+    Smalltalk,
+)
 from bot.skills import SKILLS
 from bot.skills.replaying import built_on, replay
 from bot.skills.skill import Act, Situation
 from bot.understanding.answers import choice_meant, filled
+from bot.understanding.asking_back import Heard
 from bot.understanding.clause import Last
+from bot.understanding.event_choices import EVENTS, events_picked, request_of
 from bot.understanding.reading import Reading, read
 from bot.understanding.senses import Kind
 from bot.wording import word
@@ -50,16 +63,18 @@ _OFFERS = tuple(
 
 @dataclass(frozen=True, slots=True)
 class Incoming:
-    """One thing that came in: a text, the text behind a button, an edit, or no text at all."""
+    """One thing that came in: a text, the text behind a button, an edit, a file, or no text at
+    all."""
 
     text: str
     at: datetime  # the time stamped on it, aware
     received_at: datetime
-    kind: str = "text"  # text, button, edit, sticker, other
+    kind: str = "text"  # text, button, edit, file, sticker, other
     place: str = "say"  # the chat
     key: str | None = None  # the same for every delivery of the same thing
     message: str | None = None  # the message within its chat, so that an edit finds it
     private: bool = True  # nobody but the member reads along
+    file: SentFile | None = None  # the text is its caption then
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +115,7 @@ def take(book: ClassBook, member: Member, incoming: Incoming, plans: Plans | Non
         return _as_before(before, book)
     roster = book.roster()
     old = _edited(book, incoming)
-    text = _storable(incoming.text)
+    text = _storable(_text_of(incoming))
     entry_id = book.open_entry(
         kind=incoming.kind,
         text=text,
@@ -131,14 +146,34 @@ def take(book: ClassBook, member: Member, incoming: Incoming, plans: Plans | Non
 
 def _read(text: str, incoming: Incoming, now: Situation) -> Reading | str:
     """The reading of a text, or the kind of thing it is where there is nothing to read."""
+    if incoming.file is not None:
+        return _read_file(incoming.file, incoming, now)
     if incoming.kind in ("sticker", "other"):
         return incoming.kind
     if not text.strip():
         return "empty"
     if len(text) > LONGEST_TEXT:
         return "long"
-    chosen = _chosen(text, incoming, now)
-    return read(chosen or text, now.roster, now.at, _LISTENERS, lambda: _last(incoming, now))
+    chosen = _chosen(text, incoming, now) or text
+    picks = request_of(chosen)
+    if picks is not None:
+        return Reading((), Heard([picks]))
+    return read(chosen, now.roster, now.at, _LISTENERS, lambda: _last(incoming, now))
+
+
+def _read_file(file: SentFile, incoming: Incoming, now: Situation) -> Reading | str:
+    """A calendar, whatever its caption says; of other files nothing is known but that."""
+    if not is_calendar(file.name, file.content):
+        return "other"
+    now.book.close_questions(now.member.id, incoming.place)
+    return Reading((), Heard([ReadCalendar(file)]))
+
+
+def _text_of(incoming: Incoming) -> str:
+    """What was said, with the name of a file that came with it: "our calendar [district.ics]"."""
+    if incoming.file is None:
+        return incoming.text
+    return " ".join(filter(None, (incoming.text.strip(), f"[{incoming.file.name}]")))
 
 
 def _last(incoming: Incoming, now: Situation) -> Last | None:
@@ -157,6 +192,12 @@ def _chosen(text: str, incoming: Incoming, now: Situation) -> str | None:
     if pending is None:
         return None
     now.book.close_questions(now.member.id, incoming.place)
+    if any(fills == EVENTS for fills, *_ in pending.frames):
+        picked = events_picked(text, pending)
+        is_meant = picked is not None and (
+            picked.is_sure or not read(text, now.roster, now.at, _LISTENERS).heard
+        )
+        return picked.text if picked is not None and is_meant else None
     index = choice_meant(text, [label for label, _ in pending.choices])
     if index is not None:
         return pending.choices[index][1]

@@ -71,8 +71,8 @@ def _date(day: object) -> str:
 
 
 def _words_of(entry: Entry) -> str:
-    """A text as it was sent, or what a one-word answer stood for."""
-    short = len(entry.text.split()) < _TOO_SHORT and entry.said is not None
+    """A text as it was sent, or what a one-word answer (or one to a calendar) stood for."""
+    short = len(entry.text.split()) < _TOO_SHORT or "schedule" in entry.requests
     return entry.said if short and entry.said else entry.text
 
 

@@ -18,7 +18,8 @@ _SMILES = {
 }
 _NOT_TEXT = {
     "sticker": "I only read text. Nothing changed.",
-    "other": "I can't read that kind of message yet. Nothing changed.",
+    "other": "I can't read that kind of message; of files I read calendars (.ics). "
+    "Nothing changed.",
     "empty": "That was an empty text. Nothing changed.",
     "long": "That is more than I can take in at once. Nothing changed.",
 }
