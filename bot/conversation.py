@@ -32,7 +32,7 @@ from bot.requests import (
     SentFile,
     Smalltalk,
 )
-from bot.skills import SKILLS
+from bot.skills import SKILLS, THEMES
 from bot.skills.replaying import built_on, replay
 from bot.skills.skill import Act, Situation
 from bot.understanding.answers import choice_meant, filled
@@ -55,7 +55,9 @@ _MOST_ASKED = 3  # questions in one reply
 _CORRECTABLE = timedelta(minutes=30)  # how long "oops, that was group 4" means the last log
 _ACTS: Mapping[type[Request], Act] = {kind: act for skill in SKILLS for kind, act in skill.acts}
 _LISTENERS = tuple(listener for skill in SKILLS for listener in skill.listeners)
-_HELP = tuple((skill.title, skill.examples) for skill in SKILLS)
+_HELP = tuple(
+    (theme, skill.title, skill.examples) for theme, skills in THEMES.items() for skill in skills
+)
 _OFFERS = tuple(
     skill.examples[0] for skill in SKILLS if skill.name in ("log_visits", "who_needs", "help")
 )

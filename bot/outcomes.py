@@ -500,9 +500,10 @@ class Question(Outcome):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Helped(Outcome):
-    """What the bot can do: titles and examples by skill."""
+    """What the bot can do: theme, title and examples of each skill; of one theme, or all."""
 
-    skills: tuple[tuple[str, tuple[str, ...]], ...]
+    skills: tuple[tuple[str, str, tuple[str, ...]], ...]
+    theme: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

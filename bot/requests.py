@@ -442,9 +442,10 @@ class WhySupply(Request):
 
 @dataclass(frozen=True, slots=True)
 class Help(Request):
-    """What the bot can do."""
+    """What the bot can do, all of it or about one theme."""
 
     name: ClassVar[str] = "help"
+    words: tuple[str, ...] = ()  # that may name the theme
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,5 +1,7 @@
 """What the bot can do, by subject. SKILLS is the one list of it."""
 
+from collections.abc import Mapping
+
 from bot.skills import (
     as_planned,
     attendance,
@@ -46,3 +48,20 @@ SKILLS: tuple[Skill, ...] = (
     talk.HELP,
     talk.SMALLTALK,
 )
+
+THEMES: Mapping[str, tuple[Skill, ...]] = {
+    "Turns": (visits.LOG, visits.REMOVE, journal.UNDO, journal.REDO),
+    "Who needs what": (needs.WHO, needs.CHILD, attendance.SKILL, journal.WHY),
+    "The plan": (plans.PLAN, as_planned.AS_PLANNED),
+    "Away, school days, groups": (
+        aways.AWAY,
+        aways.WHO_IS_AWAY,
+        schedule.SCHEDULE,
+        calendar.CALENDAR,
+        moves.MOVE,
+    ),
+    "Supplies": (supplies.REPORT, supplies.RESTOCK),
+    "Swaps": (swap_checks.CHECK, swap_checks.SUGGEST, swaps.SWAP, closing.SKILL),
+    "Messages and help": (digest.SKILL, talk.HELP, talk.SMALLTALK),
+}
+"""Skills by what they are about: the lines of help."""

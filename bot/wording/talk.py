@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bot.outcomes import Helped, Smiled, Unclear
+from bot.requests import Option
 from bot.wording.voice import Reply, Voice
 
 PRIVACY = (
@@ -26,10 +27,19 @@ _NOT_TEXT = {
 
 
 def helped(outcome: Helped, voice: Voice, entry_id: int) -> Reply:
-    """Everything the bot can do, each with a text to send."""
-    lines = ["Text me like a colleague:"]
-    lines += [f"• {title}: “{examples[0]}”" for title, examples in outcome.skills]
-    return Reply("\n".join([*lines, PRIVACY]))
+    """Everything the bot can do, each with a text to send: a line a theme, or one theme in full."""
+    themes: dict[str, list[tuple[str, str]]] = {}
+    for theme, title, examples in outcome.skills:
+        themes.setdefault(theme, []).append((title, examples[0]))
+    choices = tuple(Option(theme, f"help {theme.casefold()}") for theme in themes)
+    if outcome.theme:
+        told = [f"• {title}: “{example}”" for title, example in themes[outcome.theme]]
+        return Reply("\n".join([f"{outcome.theme}:", *told]), (Option("All of it", "help"),))
+    lines = [
+        f"{theme}: {', '.join(f'“{example}”' for _, example in told)}"
+        for theme, told in themes.items()
+    ]
+    return Reply("\n".join(["Text me like a colleague.", *lines, PRIVACY]), choices)
 
 
 def smiled(outcome: Smiled, voice: Voice, entry_id: int) -> Reply:
