@@ -207,6 +207,7 @@ class PlanShown(Outcome):
     reason: str = ""  # why there is nothing to show
     day: date | None = None
     is_next: bool = False
+    is_whole: bool = False  # nothing but what was not asked for is left out
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -538,6 +539,7 @@ class TodaysPlan:
 
     sittings: tuple[Sitting, ...]
     told: Mapping[tuple[date, time], Sequence[Seated]]
+    unmet: tuple[Unplanned, ...] = ()  # at bins that close by the next school day
 
 
 @dataclass(frozen=True, slots=True)

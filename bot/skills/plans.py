@@ -50,6 +50,7 @@ def show_plan(request: ShowPlan, now: Situation) -> Outcome:
         proven=planned.plan.proven,
         day=first,
         is_next=request.is_next,
+        is_whole=not children and not request.places,
     )
 
 

@@ -28,7 +28,7 @@ from bot.outcomes import (
 )
 from bot.requests import Option
 from bot.wording.journal import quoted
-from bot.wording.plans import mend_line, rotation_lines
+from bot.wording.plans import mend_line, rotation_lines, unmet_lines
 from bot.wording.supplies import copy_lines, due_lines
 from bot.wording.voice import Reply, Voice, clock, counted, listed, sentence, short_day
 from storage.records import Stint
@@ -84,7 +84,8 @@ def _lost(part: LostRotations, voice: Voice) -> list[str]:
 
 
 def _plan(part: TodaysPlan, voice: Voice) -> list[str]:
-    return rotation_lines(part.sittings, voice)
+    day = part.sittings[0].day
+    return [*rotation_lines(part.sittings, voice), *unmet_lines(part.unmet, (), day, voice)]
 
 
 def _send_first(part: SendToday, voice: Voice) -> list[str]:

@@ -7,7 +7,9 @@ from collections.abc import Iterable, Sequence
 from datetime import date, time
 from itertools import groupby
 
+from bot.classroom.days import rotations_on
 from bot.classroom.plans import Sitting
+from bot.classroom.presence import is_away_in
 from bot.outcomes import (
     FinishForeseen,
     LoggedAsPlanned,
@@ -46,7 +48,9 @@ def plan_shown(outcome: PlanShown, voice: Voice, entry_id: int) -> Reply:
         lines.append(f"{short_day(day, outcome.today)}:")
     for (on, starts), sittings in slots[:_MOST_LINES]:
         head = f"{on:%a} {clock(starts)}" if several else clock(starts)
-        lines += slot_lines(head, sittings, voice, with_children=not several)
+        told = slot_lines(head, sittings, voice, with_children=not several)
+        told[0] += _no_seat(sittings, voice) if outcome.is_whole else ""
+        lines += told
     if len(slots) > _MOST_LINES:
         lines.append(f"… and {counted(len(slots) - _MOST_LINES, 'rotation', 'rotations')} more.")
     if not outcome.is_next:
@@ -70,11 +74,31 @@ def _when(day: date, today: date) -> str:
 
 def rotation_lines(sittings: Sequence[Sitting], voice: Voice) -> list[str]:
     """A day's rotations, with the children who are not with their group."""
-    return [
-        line
-        for (_, starts), found in _by_slot(sittings)
-        for line in slot_lines(clock(starts), found, voice)
-    ]
+    lines = []
+    for (_, starts), found in _by_slot(sittings):
+        told = slot_lines(clock(starts), found, voice)
+        lines += [told[0] + _no_seat(found, voice), *told[1:]]
+    return lines
+
+
+def _no_seat(sittings: Sequence[Sitting], voice: Voice) -> str:
+    """ "; no seat for 3, Mia K.": who is here and has no place in a rotation."""
+    roster, day = voice.roster, sittings[0].day
+    [slot] = [r for r in rotations_on(roster, day) if r.starts == sittings[0].starts]
+    seated = {student.id for sitting in sittings for student in sitting.students}
+    here = [s for s in roster.present_roster(day) if not is_away_in(roster, s.id, day, slot)]
+    without = [s for s in here if s.id not in seated]
+    if not without:
+        return ""
+    groups: dict[int | None, list[Student]] = {}
+    for student in without:
+        groups.setdefault(roster.group_on(student.id, day), []).append(student)
+    names = []
+    for group, members in groups.items():
+        present = sum(roster.group_on(s.id, day) == group for s in here)
+        whole = group is not None and len(members) == present
+        names.append(roster.group[group].name if whole and group else voice.children(members))
+    return f"; no seat for {', '.join(names)}"
 
 
 def slot_lines(
