@@ -81,6 +81,16 @@ class LogVisits(Request):
 
 
 @dataclass(frozen=True, slots=True)
+class LogAsBefore(Request):
+    """These children had a turn at the bin where they were on a day before: "same as yesterday"."""
+
+    name: ClassVar[str] = "log_visits"
+    who: Who
+    before: date
+    when: When = field(default_factory=When)
+
+
+@dataclass(frozen=True, slots=True)
 class HoldBack(Request):
     """Something that sounds like a turn and must not be logged: future, wish, only started."""
 

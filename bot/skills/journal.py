@@ -187,7 +187,8 @@ UNDO = Skill(
                 "take that|it back",
                 "^ nvm|nevermind|oops|no|wait|sorry delete|scratch|cancel|undo|remove|erase "
                 "that|it|this",
-                "^ delete|cancel|scratch|undo|remove|erase that|my|the? last one|log|text|entry",
+                "^ delete|cancel|scratch|undo|remove|erase|ignore that|my|the? last "
+                "one|log|text|entry",
                 "^ forget|drop that $",
                 "^ never mind|nevermind that? $",
             ),

@@ -26,18 +26,24 @@ from bot.understanding.corrected import (
     was_meant,
     who_of,
 )
-from bot.understanding.exchanged import exchanged, namesake_instead, taken_off
+from bot.understanding.exchanged import (
+    exchanged,
+    namesake_instead,
+    only_started,
+    taken_off,
+)
 from bot.understanding.segments import is_place, is_subject
 from bot.understanding.senses import Item, Kind
 
 _SAYS_OTHERWISE = frozenset((
     "oops", "whoops", "sorry", "correction", "meant", "mean", "actually", "wrong", "mistake",
     "typo", "wait", "instead", "bad", "fix", "scratch", "rather", "no", "nope", "woops", "oop",
-    "ugh", "argh",
+    "ugh", "argh", "autocorrect",
 ))  # fmt: skip
 _WAS = (
     ("that", "was"), ("it", "was"), ("thats",), ("should", "be"), ("should", "have"), ("shouldve",),
-    ("make", "that"), ("make", "it"), ("change",), ("was", "actually"), ("was", "really"),
+    ("should", "say"), ("make", "that"), ("make", "it"), ("change",), ("was", "actually"),
+    ("was", "really"),
     ("it", "should"), ("that", "should"), ("i", "meant"), ("i", "mean"), ("meant",),
     ("these", "were"),
     ("those", "were"), ("they", "were"), ("that", "is"), ("that", "were"),
@@ -88,8 +94,13 @@ def hear_correction(clause: Clause) -> Heard:
     instead = _instead(clause, said, last, marked=marked)
     if instead is not None:
         return Heard(asks=[instead])
+    if only_started(clause):
+        return Heard([Undo(last.entry_id or None)])
     logs = corrected_logs(clause, said, last, marked=marked)
-    if logs is None or tuple(logs) == last.logs:
+    if logs is None:
+        which = _which_log(clause, said, last) if marked else None
+        return Heard(asks=[which]) if which is not None else Heard()
+    if tuple(logs) == last.logs:
         return Heard()
     return Heard([CorrectLog(last.entry_id, tuple(logs))])
 
@@ -127,7 +138,7 @@ def _said(clause: Clause) -> Said:
             denied = negated and not (_is_plain_no(clause) and not known)
             (not_places if denied else places).append(place)
         elif item.kind in (Kind.DAY, Kind.TIME, Kind.SLOT):
-            if not negated:
+            if not negated or (_is_plain_no(clause) and not days):
                 days.append(item)
             negated = False
         elif item.kind is Kind.BUT:
@@ -192,6 +203,20 @@ def _instead(clause: Clause, said: Said, last: Last, *, marked: bool) -> Ask | N
     return Ask("instead", names, (Option("Instead", f"{gone}\n{also}"), Option("As well", also)))
 
 
+def _which_log(clause: Clause, said: Said, last: Last) -> Ask | None:
+    """ "oops that was group 4" behind several logs: one tap says which of them."""
+    who = who_of(said.who)
+    if not who or said.places or said.not_who or said.not_places or len(last.logs) < 2:
+        return None
+    options = []
+    for log in last.logs[:_MOST_LOGS]:
+        gone = removal_in_full(RemoveVisits(log.who, log.place, When(log.when.day)), clause.roster)
+        there = log_in_full(replace(log, who=who), clause.roster)
+        label = f"Not {who_in_full(log.who, clause.roster)}"
+        options.append(Option(label, f"{gone}\n{there}"))
+    return Ask("which_log", who_in_full(who, clause.roster), tuple(options))
+
+
 def _others_there(clause: Clause, said: Said, last: Last, *, marked: bool) -> Ask | None:
     """ "clay was group 4" right after group 1's log there: instead of them, or as well?"""
     places = [place for item in said.places if (place := place_of(item))]
@@ -229,10 +254,12 @@ def _says_wrong(clause: Clause) -> bool:
 
 _WRONG = frozenset(("wrong", "incorrect", "mistake", "typo", "oops", "whoops", "wait"))
 _AROUND = frozenset((
-    "that", "thats", "that was", "was", "is", "its", "it", "no", "a", "my", "one", "was", "sorry",
-    "oh", "all", "not", "right", "the", "last", "made", "i", "actually", "hold", "on", "ugh", "um",
+    "that", "thats", "that was", "was", "is", "its", "it", "no", "a", "my", "one", "sorry", "bin",
+    "group", "kid", "child", "name", "box", "student", "oh", "all", "not", "right", "the", "last",
+    "made", "i", "actually", "hold", "on", "ugh", "um",
 ))  # fmt: skip
 _SHORT = 8
+_MOST_LOGS = 6  # offered to be put right
 
 
 def _is_marked(clause: Clause) -> bool:

@@ -97,7 +97,7 @@ def taken_off(clause: Clause, last: Last) -> list[LogVisits] | None:
     named = [item for item in clause.children if item.kind is Kind.STUDENT]
     if clause.is_question or clause.bins or not named or len(named) < len(clause.children):
         return None
-    if _TAKES_OFF.search(clause.outline) is None:
+    if _TAKES_OFF.search(clause.outline) is None and not _NOT_DONE.search(clause.outline):
         return None
     gone = _meant(named, children_of(last, clause))
     if gone is None:
@@ -118,3 +118,19 @@ def _meant(named: Sequence[Item], among: set[int]) -> tuple[int, ...] | None:
     if any(len(ids) != 1 for ids in found):
         return None
     return tuple(ids[0] for ids in found)
+
+
+_NOT_DONE = re.compile(
+    r"\b(only|just) (got )?(started|starting|began)\b|\b(didnt|did not|never|hasnt|havent) finish"
+    r"|\bnot (done|finished)( yet)?\b"
+)
+
+
+def only_started(clause: Clause) -> bool:
+    """ "only started, actually": the whole last log was no turn."""
+    mentions = clause.children or clause.bins or clause.is_question
+    mentions = mentions or any(item.can_be(Kind.PARTIAL) for item in clause.items)
+    return not mentions and len(clause.words) <= _SHORT and bool(_NOT_DONE.search(clause.outline))
+
+
+_SHORT = 6

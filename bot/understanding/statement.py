@@ -182,10 +182,11 @@ class Segmenter(Notes):
                 break
             said.append(item)
             end += 1
-        current.days += [i for i in said if i.kind is Kind.DAY]
-        current.times += [i for i in said if i.kind in (Kind.TIME, Kind.SLOT)]
         before, self._waiting.moods = self._waiting.moods, []
         moods = [mood for i in said if (mood := mood_of(i))] + before
+        if Kind.FUTURE not in moods:  # "g4 will do it tomorrow" says nothing of today's
+            current.days += [i for i in said if i.kind is Kind.DAY]
+            current.times += [i for i in said if i.kind in (Kind.TIME, Kind.SLOT)]
         current.doubts += self._waiting.doubts
         self._waiting.doubts = []
         if moods or link is Kind.BUT:
