@@ -24,7 +24,7 @@ from bot.requests import Ask, LogVisits, NoteAway, NoteBack, Option, Request, Sm
 from bot.skills import SKILLS
 from bot.skills.replaying import built_on, replay
 from bot.skills.skill import Act, Situation
-from bot.understanding.answers import choice_meant, filled
+from bot.understanding.answers import agreed, choice_meant, filled
 from bot.understanding.clause import Last
 from bot.understanding.reading import Reading, read
 from bot.understanding.senses import Kind
@@ -158,6 +158,7 @@ def _chosen(text: str, incoming: Incoming, now: Situation) -> str | None:
         return None
     now.book.close_questions(now.member.id, incoming.place)
     index = choice_meant(text, [label for label, _ in pending.choices])
+    index = agreed(text, pending.choices) if index is None else index
     if index is not None:
         return pending.choices[index][1]
     return filled(text, pending, now.roster, now.at)

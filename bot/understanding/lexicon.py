@@ -30,7 +30,7 @@ _WORDS: Mapping[Kind, str] = {
         help from, add in
     """,
     Kind.EXCEPT: """
-        except, except for, excepting, exept, excpt, ecxept, execpt, accept, xcept, minus,
+        except, exc, excl, except for, excepting, exept, excpt, ecxept, execpt, accept, xcept, minus,
         without, w/o, wo, but not, excluding, other than, aside from, apart from, besides, not
         including, not counting, just not, only not, and not, leaving out, sans, less, all
         xcept, bar, though not, save for, with the exception of, subtract, take away, my table

@@ -46,6 +46,7 @@ class Listener:
     apart: bool = False  # heard by itself beside others: "g3 did ramps, theo is out"
     notices: Callable[[Clause], bool] | None = None  # what no phrase can tell; first of its rank
     goes_on: Callable[[Clause], bool] | None = None  # a piece that belongs to one noticed
+    takes_in: Callable[[Clause, Clause], bool] | None = None  # a clause that belongs to one before
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,12 +156,13 @@ def _clauses(
         clause = Clause(tuple(piece), roster, at, text=text)
         return any(x.goes_on(clause) for x in noticing if x.goes_on)
 
-    parts = (
+    parts = [
         part
         for sentence in _sentences(items)
         for part in cut_apart(sentence, apart, notices, goes_on)
-    )
-    for part in parts:
+    ]
+    taking = [x.takes_in for x in listeners if x.takes_in is not None]
+    for part in _taken_in(parts, lambda part: Clause(part, roster, at, text=text), taking):
         clause = Clause(part, roster, at, when, spoken_of, find_last, text)
         if not any(is_subject(item) or is_place(item) for item in part):
             when = when_of([i for i in part if i.kind in (Kind.DAY, Kind.TIME, Kind.SLOT)], when)
@@ -168,6 +170,23 @@ def _clauses(
             when = replace(when_of(part[:1], when), starts=when.starts, slot=when.slot)
         yield clause
         spoken_of = clause.places() or spoken_of
+
+
+def _taken_in(
+    parts: Sequence[tuple[Item, ...]],
+    clause_of: Callable[[tuple[Item, ...]], Clause],
+    taking: Sequence[Callable[[Clause, Clause], bool]],
+) -> Iterator[tuple[Item, ...]]:
+    """Parts joined with those behind them that belong to them: "as planned. theo was with me"."""
+    held: tuple[Item, ...] = ()
+    for part in parts:
+        belongs = bool(held) and any(t(clause_of(held), clause_of(part)) for t in taking)
+        if held and not belongs:
+            yield held
+        comma = replace(part[0], text=",", senses=(_COMMA,), keys=())
+        held = (*held, comma, *part) if belongs else part
+    if held:
+        yield held
 
 
 def _sentences(items: Sequence[Item]) -> Iterator[tuple[Item, ...]]:
@@ -236,7 +255,6 @@ def _split(items: Sequence[Item]) -> Iterator[list[Item]]:
             (linked and (who or place) and not (early and not place))
             or (who and place and item.keys[0] in ("who", "whos"))
             or (who and place and item.keys[0] in ("where", "wheres", "whats"))
-            or (who and told and not early and item.keys[0] in ("where", "wheres", "whats"))
         )
         undoes = (
             part
