@@ -9,6 +9,7 @@ from datetime import date, datetime, time, timedelta
 from functools import cached_property, lru_cache
 
 from bot.requests import LogVisits, Place, When, Who
+from bot.understanding.asks import asks
 from bot.understanding.days import VAGUE
 from bot.understanding.segments import LINKS, is_place, is_subject
 from bot.understanding.senses import How, Item, Kind, Sense
@@ -67,25 +68,10 @@ class Clause:
         """The words as read, each once."""
         return frozenset(self.words)
 
-    @property
+    @cached_property
     def is_question(self) -> bool:
         """Whether it asks: a question mark, a question word in front, or "did g3 ..."."""
-        said = [item for item in self.items if item.kind not in (Kind.COMMA, Kind.MARK)]
-        if any(item.kind is Kind.QUERY for item in said):
-            return True
-        spoken = [i for i in said if i.kind is not Kind.PLAIN or i.can_be(Kind.ASK, Kind.AUX)]
-        if not spoken:
-            return False
-        if _WONDERS.search(" ".join(key for item in said for key in item.keys)):
-            return True
-        first, second = spoken[0], spoken[1] if len(spoken) > 1 else None
-        if first.can_be(Kind.ASK):
-            return True
-        if second is None or not first.can_be(Kind.AUX):
-            return False
-        if is_subject(second) or second.can_be(Kind.ASK) or " ".join(self.words[1:2]) in _PRONOUNS:
-            return True
-        return second.kind is Kind.UNKNOWN and first.keys[-1] in _HAVE
+        return asks(self.items)
 
     @property
     def is_negative(self) -> bool:
@@ -140,12 +126,6 @@ def finds(outline: str, phrases: tuple[str, ...]) -> int:
 _NEGATIVE = frozenset(
     ("not", "hasnt", "havent", "didnt", "never", "missing", "yet", "wasnt", "isnt")
 )
-_HAVE = ("did", "has", "have", "was", "were", "is", "does")
-_WONDERS = re.compile(
-    r"\b(wonder\w*|know|remember|sure|check|see|tell me|forget|forgot|ask) (if|whether)\b"
-    r"|^had \S+( \S+)? (been|done|gone|finished|visited|ever)\b"
-)
-_PRONOUNS = ("i", "we", "they", "it", "there", "she", "he", "anyone", "anybody", "someone")
 
 
 def _ids(items: Sequence[Item], kind: Kind) -> tuple[int, ...]:

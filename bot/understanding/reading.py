@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from bot.requests import CorrectLog, LogVisits, Place, Request, When
+from bot.understanding.antecedents import with_antecedent
 from bot.understanding.apart import cut_apart
 from bot.understanding.asking_back import Heard
 from bot.understanding.clause import Clause, Last, when_of
@@ -162,7 +163,10 @@ def _clauses(
         for part in cut_apart(sentence, apart, notices, goes_on)
     ]
     taking = [x.takes_in for x in listeners if x.takes_in is not None]
+    named: tuple[Item, ...] = ()
     for part in _taken_in(parts, lambda part: Clause(part, roster, at, text=text), taking):
+        part = with_antecedent(part, named)
+        named = tuple(item for item in part if is_subject(item)) or named
         clause = Clause(part, roster, at, when, spoken_of, find_last, text)
         if not any(is_subject(item) or is_place(item) for item in part):
             when = when_of([i for i in part if i.kind in (Kind.DAY, Kind.TIME, Kind.SLOT)], when)
@@ -248,13 +252,15 @@ def _ends_with_who(part: Sequence[Item]) -> bool:
 
 def _split(items: Sequence[Item]) -> Iterator[list[Item]]:
     part: list[Item] = []
-    who = place = told = early = False  # named in this part so far; and what they did
+    who = place = told = idle = False  # named in this part so far; and what they did
     for at, item in enumerate(items):
         linked = bool(part) and part[-1].kind in (Kind.COMMA, Kind.AND)
+        following = items[at + 1] if at + 1 < len(items) else None
         opens_question = item.can_be(Kind.ASK) and (
-            (linked and (who or place) and not (early and not place))
+            (linked and (who or place) and not (idle and not place and _asks_where(item)))
             or (who and place and item.keys[0] in ("who", "whos"))
             or (who and place and item.keys[0] in ("where", "wheres", "whats"))
+            or (who and place and told and _asks_on(item, following))
         )
         undoes = (
             part
@@ -266,14 +272,15 @@ def _split(items: Sequence[Item]) -> Iterator[list[Item]]:
                 Kind.COMMA,
             )
         )
-        if opens_question or undoes:
+        so_asks = item.keys == ("so",) and who and following is not None
+        so_asks = so_asks and following.can_be(Kind.ASK, Kind.AUX) and not is_subject(following)
+        if opens_question or undoes or so_asks:
             yield part
-            part, who, place, told, early = [], False, False, False, False
+            part, who, place, told, idle = [], False, False, False, False
         part.append(item)
         told = told or (item.can_be(Kind.DID) and not part[0].can_be(Kind.ASK, Kind.AUX))
-        early = early or "early" in item.keys
+        idle = idle or bool(_IDLE & set(item.keys))
         who, place = who or is_subject(item), place or is_place(item)
-        following = items[at + 1] if at + 1 < len(items) else None
         asks_on = (
             item.kind is Kind.QUERY
             and following is not None
@@ -288,9 +295,22 @@ def _split(items: Sequence[Item]) -> Iterator[list[Item]]:
         if ends:
             if any(other.kind not in (Kind.BREAK, Kind.STOP) for other in part):
                 yield part
-            part, who, place, told, early = [], False, False, False, False
+            part, who, place, told, idle = [], False, False, False, False
     if part:
         yield part
+
+
+_IDLE = frozenset(("early", "done", "finished", "through", "ready", "free"))
+
+
+def _asks_where(item: Item) -> bool:
+    return item.keys[:1] in (("where",), ("wheres",), ("what",), ("whats",))
+
+
+def _asks_on(item: Item, following: Item | None) -> bool:
+    """ "g3 did ramps what now"."""
+    after = following.keys[:1] if following is not None else ()
+    return item.keys == ("what",) and after in (("next",), ("now",), ("should",), ("do",), ("else",))
 
 
 def _is_abbreviation(items: Sequence[Item], at: int) -> bool:

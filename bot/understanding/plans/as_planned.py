@@ -39,7 +39,7 @@ _PHRASES = (
     "on plan|schedule $",
     "asplanned",
     f"followed|did|ran|kept|log|mark|record|ditto ... the|your|our {_PLAN}",
-    "^ ditto|same? as? the? plan $",
+    "^ ditto|same ... plan $",
     "plan ran|worked|held|happened",
     "plan went ... fine|well|perfectly|great|smoothly|ok",
     "no changes to the? plan",
