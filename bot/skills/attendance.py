@@ -96,8 +96,9 @@ def _hear(clause: Clause) -> Request | None:
 def _asks_yet(clause: Clause, places: tuple[Place, ...]) -> bool:
     """ "has g1 been to blocks yet": a yes or a no, not what they need."""
     words = clause.words
-    denied = any(item.can_be(Kind.NOT) for item in clause.items) or _DENIED & set(words)
-    return bool(places and "yet" in words and words[0] in ("has", "have", "did") and not denied)
+    denied = clause.is_denied or _DENIED & set(words)
+    asks = clause.word_set & {"has", "have", "did"}
+    return bool(places and "yet" in words and asks and not denied)
 
 
 _DENIED = {"hasnt", "havent", "didnt", "never", "missing"}
@@ -144,6 +145,9 @@ SKILL = Skill(
                 "<who> did|done|been|finished|visited|went|was|were|at <bin>",
                 "<who> ... <bin>",
                 "<bin> <who>",
+                "did|have|has i|we|you log|logged|record|marked|mark|do|done|put|get ... <who>|<bin>",
+                "how many ... did|went|were|been|has|have|finished|visited ... <bin>",
+                "so did|has <who>",
             ),
             _hear,
             questions_only=True,

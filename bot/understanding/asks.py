@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from bot.understanding.segments import is_mention, is_subject
+from bot.understanding.segments import is_mention, is_place, is_subject
 from bot.understanding.senses import Item, Kind
 
 _HAVE = ("did", "has", "have", "was", "were", "is", "does")
@@ -54,6 +54,8 @@ def _opens(said: Sequence[Item]) -> bool:
     first, second = spoken[0], spoken[1] if len(spoken) > 1 else None
     if first.can_be(Kind.ASK):
         return True
+    if first.keys[:1] == ("so",) and second is not None and is_subject(second):
+        return any(map(is_place, said))  # "so did mia get to ramps", not "so did mia"
     if second is None or not first.can_be(Kind.AUX):
         return False
     words = [key for item in said for key in item.keys]

@@ -76,7 +76,17 @@ class Clause:
     @property
     def is_negative(self) -> bool:
         """Whether it speaks of what has not been."""
-        return bool(self.word_set & _NEGATIVE) or any(item.can_be(Kind.NOT) for item in self.items)
+        said = {key for item in self.items if item.kind is not Kind.NOT for key in item.keys}
+        return bool(said & _NEGATIVE) or self.is_denied
+
+    @cached_property
+    def is_denied(self) -> bool:
+        """Whether a "not" stands in it, but for the one of "... or not"."""
+        pairs = zip((None, *self.items), self.items, strict=False)
+        return any(
+            item.can_be(Kind.NOT) and not (before is not None and before.kind is Kind.OR)
+            for before, item in pairs
+        )
 
     def finds(self, phrases: tuple[str, ...]) -> int:
         """The number of words of the longest of these phrases that is in it; 0 if none is."""

@@ -273,7 +273,7 @@ def _split(items: Sequence[Item]) -> Iterator[list[Item]]:
             )
         )
         so_asks = item.keys == ("so",) and who and following is not None
-        so_asks = so_asks and following.can_be(Kind.ASK, Kind.AUX) and not is_subject(following)
+        so_asks = so_asks and not is_subject(following) and following.keys[:1] in _ASKS_ON
         if opens_question or undoes or so_asks:
             yield part
             part, who, place, told, idle = [], False, False, False, False
@@ -300,6 +300,7 @@ def _split(items: Sequence[Item]) -> Iterator[list[Item]]:
         yield part
 
 
+_ASKS_ON = (("can",), ("could",), ("what",), ("whats",), ("who",), ("where",), ("would",))
 _IDLE = frozenset(("early", "done", "finished", "through", "ready", "free"))
 
 
