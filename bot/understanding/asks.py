@@ -30,6 +30,7 @@ _TAG = re.compile(
     r"\b(?:didnt|hasnt|havent|isnt|arent|wasnt|werent|dont|doesnt|wont) (?:she|he|they|it|we|you|i)"
     r"(?: yet| already)?$|(?<!so )\b(?:has|have|did|does|do|is|are|was|were) (?:she|he|they)(?: yet)?$"
 )
+_IS, _ITS = ("is", "are", "was", "were", "does", "isnt"), ("my", "the", "your", "these", "our")
 _PRONOUNS = ("i", "we", "they", "it", "there", "she", "he", "anyone", "anybody", "someone")
 
 
@@ -59,6 +60,8 @@ def _opens(said: Sequence[Item]) -> bool:
     if second is None or not first.can_be(Kind.AUX):
         return False
     words = [key for item in said for key in item.keys]
+    if words[0] in _IS and words[1] in _ITS and not is_subject(said[0]):
+        return True
     if is_subject(second) or second.can_be(Kind.ASK) or " ".join(words[1:2]) in _PRONOUNS:
         return True
     return second.kind is Kind.UNKNOWN and first.keys[-1] in _HAVE
