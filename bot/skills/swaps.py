@@ -25,8 +25,7 @@ from bot.skills.boxes import state_of
 from bot.skills.skill import Situation, Skill
 from bot.skills.swap_choices import refused, which_color, with_which, would_miss_out
 from bot.understanding.canonical import swap_in_full
-from bot.understanding.reading import Listener
-from bot.understanding.swap_requests import hear_swap
+from bot.understanding.swaps.hearing import TOLD_OR_ASKED, TOLD_OR_ASKED_APART
 from storage.records import Bin, Stint, Student
 from storage.register import OWNER
 
@@ -225,46 +224,6 @@ SWAP = Skill(
     name="swap",
     title="Swap bins, put one out, take one down",
     examples=("swap shadows for gears on monday", "put gears out in pink on monday"),
-    listeners=(
-        Listener(
-            (
-                "swpa|sawp|swp|sqap|wsap",
-                "swap|swaps|swapped|swapping|switch|switches|switched|switching|exchange|"
-                "exchanged|exchanging|replace|replaces|replaced|replacing|trade|traded|trading|"
-                "rotate|rotated|rotating|change|changed|changing",
-                "take|takes|took|taking|taken|pull|pulled|bring|brings|bringing|put|puts|putting|"
-                "set|get|gets|getting|pack|packed|clear|remove|return|have|add|introduce|load|roll",
-                "down|away|shelf|retire|retired|retiring|shelve|becomes",
-                "open|opens|opening|launch|start|starts|begin|begins",
-                "close|closes|closed|closing|end|ends|ending|shut|stop|stops|expires|finish",
-                "stay|stays|staying|remain|remains|keep|keeps|keeping|leave|leaves|extend|extends|"
-                "longer|run|runs|continue|lasts|last|till|until|another|give|prolong",
-                "next|after|instead|comes|coming|goes|go|going|come",
-                "done|finished|ready|complete|over",
-                "in|into <bin>",
-                "fits|fit|matches|match|is <bin>",
-                "suggest|suggestion|suggestions|idea|ideas|recommend",
-                "out|in|up|off|more|weeks|days",
-                "<bin> for|to|-|→ <bin>",
-            ),
-            hear_swap,
-            rank=1,
-        ),
-        Listener(
-            (
-                "can|could|should|may|shall i|we swap|switch|exchange|replace|change|take|pull|"
-                "retire|close",
-                "what|whats|which goes|go|next|comes|should|could ... <bin> next?",
-                "is <bin> ready|done",
-                "<bin> stays|stay|closes out? till|until|on|another|<day>",
-                "keep|leave|extend <bin> ... till|until|longer|more|another",
-                "close <bin> <day>",
-                "swap|switch|exchange|replace|swapped out? <bin> for|with|to <bin>",
-            ),
-            hear_swap,
-            rank=1,
-            apart=True,
-        ),
-    ),
+    listeners=(TOLD_OR_ASKED, TOLD_OR_ASKED_APART),
     acts=((Swap, swap),),
 )
