@@ -22,6 +22,7 @@ _GENERIC = frozenset((
     "sheet", "copies", "worksheet", "page", "paper", "handout", "printout", "photocopies", "xerox",
 ))  # fmt: skip
 NAMED, HEAD, PART, GENERIC, CLOSE = range(5)
+_LEAST = 4  # letters of a word that may be a slip of another
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +53,9 @@ class Kit:
                 return Called(found, NAMED, width)
         if not stems:
             return None
+        slip = self._misspelt(words)
+        if slip is not None:
+            return slip
         if stems[0] in self.heads:
             return Called(self.heads[stems[0]], HEAD, 1)
         if stems[0] in self.parts and (words[0],) not in LEXICON:
@@ -59,6 +63,24 @@ class Kit:
         if {words[0], stems[0]} & _GENERIC:
             return Called(self.paper, GENERIC, 1)
         return None
+
+    def _misspelt(self, words: Sequence[str]) -> Called | None:
+        """A name of several words of which one is a slip: "paper towls"."""
+        if len(words) < 2 or all((word,) in LEXICON for word in words[: self.longest]):
+            return None
+        stems = tuple(map(stem, words[: self.longest]))
+        found: set[tuple[tuple[int, ...], int]] = set()
+        for name, ids in self.names.items():
+            width = len(name)
+            if not 1 < width <= len(stems):
+                continue
+            slips = [(a, b) for a, b in zip(stems, name, strict=False) if a != b]
+            if len(slips) == 1 and _is_slip(*slips[0]) and slips[0][0] not in self.heads:
+                found.add((ids, width))
+        if len(found) != 1:
+            return None
+        ids, width = found.pop()
+        return Called(ids, NAMED, width)
 
     def nearest(self, word: str) -> Called | None:
         """The supplies whose name a word nobody knows is a slip of; None if several are as near."""
@@ -113,3 +135,11 @@ def stem(word: str) -> str:
     if word.endswith(("ses", "xes", "zes", "ches", "shes")) and len(word) > 4:
         return word[:-2]
     return word[:-1] if word.endswith("s") and not word.endswith("ss") and len(word) > 3 else word
+
+
+def _is_slip(said: str, meant: str) -> bool:
+    """Whether a word nobody knows is near enough to a word of a name."""
+    if len(said) < _LEAST or (said,) in LEXICON:
+        return False
+    limit = allowed(len(said))
+    return OSA.distance(said, meant, score_cutoff=limit) <= limit

@@ -67,7 +67,7 @@ def hear_question(clause: Clause) -> Request | None:
         return None
     outline = _outline(signs)
     supplies = _supplies(clause, signs)
-    if finds(outline, _NAMED_LISTS):
+    if finds(outline, _NAMED_LISTS) and not _counts(signs):
         return AskRestock(_in_bins(clause, signs), _until(clause, signs))
     if supplies and finds(outline, _WHY) and clause.is_question:
         return WhySupply(supplies)
@@ -76,6 +76,11 @@ def hear_question(clause: Clause) -> Request | None:
     if not supplies and finds(outline, _LIST) and _is_asking(clause, outline):
         return AskRestock(_in_bins(clause, signs), _until(clause, signs))
     return None
+
+
+def _counts(signs: tuple[Sign, ...]) -> bool:
+    """ "inventory check: mallets 5, shells 14": told, not asked."""
+    return {Is.AMOUNT, Is.ITEM} <= {sign.what for sign in signs}
 
 
 def _asks_of_item(clause: Clause, signs: tuple[Sign, ...], outline: str) -> bool:

@@ -13,7 +13,7 @@ from bot.understanding.segments import is_place, is_subject
 from bot.understanding.senses import How, Item, Kind
 from bot.understanding.supplies.amounts import Amount, amount_at
 from bot.understanding.supplies.cues import CUES, LONGEST_CUE, Cue
-from bot.understanding.supplies.kit import CLOSE, NAMED, Called, Kit, kit_of
+from bot.understanding.supplies.kit import CLOSE, GENERIC, NAMED, Called, Kit, kit_of
 from bot.understanding.tokens import Kind as Shape
 from bot.understanding.tokens import Token, tokenise
 
@@ -58,8 +58,18 @@ PACKS = frozenset((
     "bundle", "bundles", "bottle", "bottles", "jar", "jars", "set", "sets", "roll", "rolls",
     "container", "containers", "batch", "batches", "can", "cans", "tray", "trays", "stack",
 ))  # fmt: skip
+FAMILY = frozenset((
+    "mom", "moms", "mum", "mommy", "mother", "dad", "dads", "daddy", "father", "parent", "parents",
+    "family", "families", "grandma", "grandmas", "grandpa", "granny", "nana", "abuela", "aunt",
+    "auntie", "uncle", "sister", "brother", "folks", "house", "pta", "pto",
+))  # fmt: skip
+COUNT_WORDS = frozenset(("ct", "count", "pc", "pcs"))  # "a 50 ct box"
+HEADINGS = frozenset(("inventory", "stock", "supplies", "supply", "recount", "kit", "tally"))
 TUBS = frozenset(("tub", "tubs", "bucket", "buckets", "tray", "trays", "baggie", "baggies"))
-_LINKS = frozenset((",", "and", "&", "plus", "but", "also", ";", "then", "n"))
+_LINKS = frozenset((
+    ",", "and", "&", "plus", "but", "also", ";", "then", "n", "so", "because", "bc", "cuz", "(",
+    ")",
+))  # fmt: skip
 _SMALL = frozenset(("of", "the", "a", "an", "my", "our", "those", "these", "more"))
 
 
@@ -68,6 +78,22 @@ def signs_of(clause: Clause) -> tuple[Sign, ...]:
     tokens = _tokens(clause)
     found = tuple(_Tagging(clause, tokens).signs())
     return tuple(_settled(found))
+
+
+def items_before(clause: Clause) -> tuple[Sign, ...]:
+    """The item named last in the text before a clause."""
+    kit = kit_of(clause.roster)
+    before = tokenise(clause.text[: clause.items[0].start]) if clause.items else ()
+    words = [t.owned or t.key for t in before]
+    last: tuple[Sign, ...] = ()
+    at = 0
+    while at < len(words):
+        found = kit.look_up(words[at:]) if before[at].kind is Shape.WORD else None
+        if found is not None and found.how not in (GENERIC, CLOSE):
+            key = " ".join(words[at : at + found.width])
+            last = (Sign(Is.ITEM, key, key, ids=found.ids, how=found.how),)
+        at += found.width if found is not None else 1
+    return last
 
 
 def _tokens(clause: Clause) -> tuple[Token, ...]:
@@ -121,12 +147,14 @@ class _Tagging:
         amount = amount_at(self._tokens, at)
         if amount is not None and cue_width <= amount.width and not self._is_who(item, at):
             return self._sign(Is.AMOUNT, at, amount.width, amount=amount), amount.width
-        if cue is not None:
+        if cue is not None and not self._goes_home(cue, at + cue_width):
             return self._sign(Is.CUE, at, cue_width, cue=cue), cue_width
         return self._other(at, item, called)
 
     def _other(self, at: int, item: Item | None, called: Called | None) -> tuple[Sign, int]:
         token = self._tokens[at]
+        if token.key in FAMILY or self._has_family(at, item):
+            return self._sign(Is.WORD, at, 1), 1
         if item is not None and self._is_who(item, at):
             if called is not None and item.sense.how is How.CLOSE:
                 return self._sign(Is.ITEM, at, 1, ids=called.ids, how=called.how), 1
@@ -140,7 +168,7 @@ class _Tagging:
             return self._sign(Is.TUB, at, 1), 1
         if token.key in _LINKS:
             return self._sign(Is.LINK, at, 1), 1
-        known = token.kind is not Shape.WORD or (token.key,) in LEXICON
+        known = token.kind is not Shape.WORD or (token.key,) in LEXICON or token.key in HEADINGS
         return self._sign(Is.WORD if known else Is.STRANGE, at, 1), 1
 
     def _named(self, at: int, called: Called, item: Item | None) -> tuple[Sign, int]:
@@ -194,8 +222,13 @@ class _Tagging:
                 return CUES[keys[:width]], width
         return None, 0
 
+    def _goes_home(self, cue: Cue, ahead: int) -> bool:
+        """ "3 left early": children who left, not what is left."""
+        after = self._tokens[ahead].key if ahead < len(self._tokens) else ""
+        return cue is Cue.LEFT and after in ("early", "sick", "home", "with", "school", "class")
+
     def _place(self, at: int, item: Item | None) -> tuple[Item, int] | None:
-        if item is None or not is_place(item):
+        if item is None or not is_place(item) or self._tokens[at].key in COUNT_WORDS:
             return None
         width = self._whole(at, item)
         return (item, width) if width else None
@@ -205,6 +238,13 @@ class _Tagging:
         if item is None or not is_subject(item):
             return False
         return self._tokens[at].kind is Shape.WORD and not item.can_be(Kind.NUMBER)
+
+    def _has_family(self, at: int, item: Item | None) -> bool:
+        """ "mia's mom", "theos family": not the child."""
+        if item is None or item.kind is not Kind.STUDENT:
+            return False
+        last = max(n for n, other in enumerate(self._item_at) if other is item)
+        return last + 1 < len(self._tokens) and self._tokens[last + 1].key in FAMILY
 
     def _is_exact_child(self, item: Item) -> bool:
         return item.kind is Kind.STUDENT and item.sense.how is not How.CLOSE
