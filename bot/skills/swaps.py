@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 from bot.classroom.cautions import kept_from
+from bot.classroom.needs import Tally
 from bot.classroom.readiness import missing_out
 from bot.classroom.stints import out_on, stint_in, stint_of, stints_in
 from bot.classroom.swaps import (
@@ -58,9 +60,23 @@ def swap(request: Swap, now: Situation) -> Outcome:
         has_been_used=used and day == now.today,
     )
     if isinstance(made, CannotSwap):
-        return refused(made, now, comes, request)
+        instead = _in_place_of(made, request, now)
+        return swap(instead, now) if instead is not None else refused(made, now, comes, request)
     waits = used and day > now.today and request.day in (None, now.today)
     return _not_ready(made, request, now) or _carry_out(made, request, now, waits=waits)
+
+
+def _in_place_of(why: CannotSwap, request: Swap, now: Situation) -> Swap | None:
+    """ "put gears in pink": in the place of what is there, where nobody needs that any more."""
+    there = why.stint
+    if why.reason != "full" or there is None or not there.is_out(now.today):
+        return None
+    needed = missing_out(now.roster, _tally(there, now), there, now.at, now.today)
+    return None if needed else replace(request, outgoing=Place(there.bin_id), into_color=None)
+
+
+def _tally(stint: Stint, now: Situation) -> Tally:
+    return now.book.tally({s.id for s in (*out_on(now.roster, now.today), stint)})
 
 
 def _color_named(request: Swap) -> str | None:
@@ -147,8 +163,7 @@ def _not_ready(made: Planned, request: Swap, now: Situation) -> Outcome | None:
     stint = made.outgoing
     if stint is None or request.is_anyway or stint.opens > now.today:
         return None
-    tally = now.book.tally({s.id for s in (*out_on(now.roster, now.today), stint)})
-    misses = missing_out(now.roster, tally, stint, now.at, made.last or now.today)
+    misses = missing_out(now.roster, _tally(stint, now), stint, now.at, made.last or now.today)
     if not misses:
         return None
     return would_miss_out(made, misses, request, now)

@@ -127,7 +127,7 @@ _WORDS: Mapping[Kind, str] = {
         remember to, have them, let, tell, after this, this week, next week, by friday, switch,
         swap, assign, assigned, assigned to, bring, get, take, is next, are next, starts at,
         starting at, goes to, gets, will do, would go, try, hasnt yet, hopes to, in the morning,
-        about ready
+        about ready, keep
     """,
     Kind.IF: """
         if, whenever, once, unless, until, till, as soon as, in case, suppose, would, could,
@@ -218,7 +218,7 @@ _WORDS: Mapping[Kind, str] = {
         sharing, talked, talking, asked, asks, noticed, found, find, fixed, broke, broken,
         dumped, threw, ate, drank, made, makes, make, making, took, taking, taken, gave, give,
         giving, showed, show, shows, brought, lost, hit her, fought, fighting, argued, worked,
-        working, work, set, keep, kept, returned, cheered, watched, watching, look, looks,
+        working, work, set, kept, returned, cheered, watched, watching, look, looks,
         looked, looking, see, saw, seen, know, knows, knew, say, notice, listened, focused,
         spilling, painted, sorted, counted, tried, measured, mixed, rolled, stacked, tested,
         wants it, scared, called, calls, ask, asking, needs help, stuck, slept, sleeping, sang,

@@ -16,6 +16,17 @@ _FILLS = frozenset((
     "restocked", "restock", "refilled", "refill", "replenished", "topped up", "topped off",
     "filled", "filled up", "stocked", "stocked up",
 ))  # fmt: skip
+_KEEPS = frozenset(("keep", "kept", "stay", "stays", "stayed", "pull", "pulled", "take", "took"))
+_BEFORE_THING = frozenset(
+    ("the", "our", "my", "all", "any", "more", "of", "good", "clean", "those")
+)
+_NO_STOCK = frozenset((
+    "time", "order", "control", "steam", "energy", "patience", "breath", "school", "town", "room",
+    "class", "sorts", "bounds", "reach", "hand", "here", "place", "luck", "ideas", "shape", "it",
+    "them", "us", "everyone", "everybody", "group", "line", "bed", "nowhere", "date", "sync",
+))  # fmt: skip
+_PER = frozenset(("per", "each", "every", "apiece"))
+_HERE = frozenset(("came", "came in", "came today", "arrived", "delivered", "were delivered"))
 _SHOPS = frozenset(("store", "shop", "market", "grocery", "groceries", "online", "sale"))
 _MINE = ("i got", "just got", "i just got", "we just got")  # went and got, not "we've got"
 
@@ -34,7 +45,13 @@ def _went(part: Part) -> str | None:
     if part.says(Cue.LOW):
         return "counted" if _is_count_of_few(part) else "wanted"
     if part.says(Cue.OUT):
+        if _is_out_of_else(part):
+            return "lost" if part.has_number and part.says(Cue.LOST) else None
+        if who and any(s.key in _KEEPS for s in part.signs):
+            return None  # "keep mia out of dough"
         return "lost" if part.has_number and part.says(Cue.LOST) else "out"
+    if _is_down_by(part) and part.items and not who:
+        return "lost"
     if part.says(Cue.DOWN_TO) or (part.says(Cue.LEFT) and number):
         return "counted"
     if part.says(Cue.LAST) and part.says(Cue.LOST, Cue.ADD, Cue.DISCARD, Cue.USED):
@@ -56,6 +73,22 @@ def _went(part: Part) -> str | None:
     return None
 
 
+def _is_out_of_else(part: Part) -> bool:
+    """ "out of time at the loom", "out of the 4 of them"."""
+    for at, sign in enumerate(part.signs):
+        if sign.cue is not Cue.OUT or not sign.key.endswith(" of"):
+            continue
+        ahead = [s for s in part.signs[at + 1 :] if s.key not in _BEFORE_THING]
+        thing = ahead[0] if ahead else None
+        return thing is not None and (thing.key in _NO_STOCK or thing.what is Is.AMOUNT)
+    return False
+
+
+def _is_down_by(part: Part) -> bool:
+    """ "down two mallets", "we're down a mallet"; not "down to 2"."""
+    return any(at and part.signs[at - 1].key in ("down", "minus") for at, _ in part.amounts)
+
+
 def _follows_last(part: Part) -> bool:
     """ "on my last 2 bags"."""
     return any(at and part.signs[at - 1].cue is Cue.LAST for at, _ in part.amounts)
@@ -73,7 +106,7 @@ def _is_count_of_few(part: Part) -> bool:
 
 def _came_or_counted(part: Part, clause: Clause) -> str | None:
     number, who = bool(part.amounts), bool(part.who)
-    if part.says(Cue.WILL):
+    if part.says(Cue.WILL) and not any(s.key in _HERE for s in part.signs):
         return "future" if part.items and not who and _speaks_of_getting(part) else None
     if part.says(Cue.ADD) or (part.says(Cue.OPEN) and part.has_pack):
         if number:
@@ -84,6 +117,8 @@ def _came_or_counted(part: Part, clause: Clause) -> str | None:
 
 
 def _counted(part: Part, clause: Clause) -> str | None:
+    if any(s.key in _PER for s in part.signs) or _is_said_of_them(part):
+        return None
     if not part.amounts:
         return "added" if part.says(Cue.GOT) and part.says(Cue.MORE) and part.items else None
     if part.says(Cue.MORE) or _says(part, "another") or _is_plus(part):
@@ -100,6 +135,17 @@ def _counted(part: Part, clause: Clause) -> str | None:
     if named and _is_all_said(part, clause):
         return "counted"
     return "bare" if part.bins or (named and _is_whole_text(clause)) else None
+
+
+def _is_said_of_them(part: Part) -> bool:
+    """ "one of the jugs has a crack": no count of jugs."""
+    items = [at for at, s in enumerate(part.signs) if s.what is Is.ITEM]
+    for at, sign in enumerate(part.signs):
+        if sign.cue is Cue.HAVE and items and items[0] < at < len(part.signs) - 1:
+            counted = any(n < items[0] for n, _ in part.amounts)
+            if counted and not any(n > at for n, a in part.amounts if not a.is_article):
+                return True
+    return False
 
 
 def _is_all_said(part: Part, clause: Clause) -> bool:

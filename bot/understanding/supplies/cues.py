@@ -113,19 +113,21 @@ _PHRASES: Mapping[Cue, str] = {
         more, extra, additional, new, brand new
     """,
     Cue.LOST: """
-        lost, lose, losing, loses, missing, is missing, are missing, went missing, gone missing,
-        broke, broken, breaks, cracked, ripped, tore, torn, ruined, wasted, snapped, bent,
-        chewed, ate, stolen, damaged, dead, died, smashed, destroyed, misplaced, cant find,
-        couldnt find, fell apart, swallowed, busted, crushed, shattered, down a, have lost,
-        spoiled, wrecked, lacks, lacking, spilled, not working, doesnt work, dont work, popped,
-        leaked, went home, go home, gone home, goes home, walked off, walked away, wandered off,
-        wandered away, split, ripped up, chipped, shredded, squished, squashed, flattened,
-        soaked, got wet, stepped on, sat on, fell down, fell behind, fell under, fell into,
-        rolled under, rolled behind, rolled away, rolled off, down the vent, down the drain, bit
-        the dust, is toast, are toast, unusable, not usable, no good, kaput, junk, gave out,
-        burned out, burnt out, quit working, stopped working, snapped off, lost forever, never
-        came back, didnt come back, pocketed, swiped, took home, taken home, goners, a goner,
-        came apart, falling apart, cant locate, couldnt locate
+        leaking, leaks, leaky, cracking, has a crack, have cracks, has cracks, has a hole, have
+        holes, has holes, with holes, have a hole, has a tear, have tears, lost, lose, losing,
+        loses, missing, is missing, are missing, went missing, gone missing, broke, broken,
+        breaks, cracked, ripped, tore, torn, ruined, wasted, snapped, bent, chewed, ate, stolen,
+        damaged, dead, died, smashed, destroyed, misplaced, cant find, couldnt find, fell apart,
+        swallowed, busted, crushed, shattered, have lost, spoiled, wrecked, lacks,
+        lacking, spilled, not working, doesnt work, dont work, popped, leaked, went home, go
+        home, gone home, goes home, walked off, walked away, wandered off, wandered away, split,
+        ripped up, chipped, shredded, squished, squashed, flattened, soaked, got wet, stepped
+        on, sat on, fell down, fell behind, fell under, fell into, rolled under, rolled behind,
+        rolled away, rolled off, down the vent, down the drain, bit the dust, is toast, are
+        toast, unusable, not usable, no good, kaput, junk, gave out, burned out, burnt out, quit
+        working, stopped working, snapped off, lost forever, never came back, didnt come back,
+        pocketed, swiped, took home, taken home, goners, a goner, came apart, falling apart,
+        cant locate, couldnt locate
     """,
     Cue.SHORT: """
         short, short by, shy, short of, is short, are short, too few
@@ -150,8 +152,10 @@ _PHRASES: Mapping[Cue, str] = {
         nothing, no longer
     """,
     Cue.IF: """
-        if, when, whenever, unless, once, in case, would, might, may, could, should, wish, hope,
-        suppose, until, till, before, wants, want, wanted, lets, pretend, whether
+        last year, last month, used to, used to have, used to be, started with, started out
+        with, originally, comes with, came with, supposed to be, supposed to have, if, when,
+        whenever, unless, once, in case, would, might, may, could, should, wish, hope, suppose,
+        until, till, before, wants, want, wanted, lets, pretend, whether
     """,
     Cue.WILL: """
         will, ill, well, going to, gonna, plan to, planning to, tomorrow, later, remember to,
@@ -159,12 +163,16 @@ _PHRASES: Mapping[Cue, str] = {
         ordering, copy, print, buy, make, please, to copy, to buy, shall
     """,
     Cue.DOUBT: """
-        think, i think, maybe, probably, perhaps, guess, i guess, possibly, not sure, unsure,
-        might be, must be, looks like, seems, supposedly, i believe, says, said, claims, heard,
-        around, roughly, approximately, about, ish, or so, like
+        pretty sure, im pretty sure, fairly sure, almost sure, i guess, think, i think, maybe,
+        probably, perhaps, guess, i guess, possibly, not sure, unsure, might be, must be, looks
+        like, seems, supposedly, i believe, says, said, claims, heard, around, roughly,
+        approximately, about, ish, or so, like
     """,
     Cue.PLEASE: """
-        could you, would you, can you, could u, would u, can u
+        wanted to let you know, wanted to report, wanted to say, wanted to tell you, want to
+        report, want to let you know, just wanted to let you know, just wanted to say, id like
+        to report, need to report, need to tell you, have to report, would like to report, hope
+        to, could you, would you, can you, could u, would u, can u
     """,
     Cue.ENOUGH: """
         enough, plenty, plenty of, lots of, loads of, fully stocked, all set, good on, fine on

@@ -18,11 +18,12 @@ _PAPER = frozenset((
     "sheet", "page", "paper", "strip", "form", "worksheet", "map", "booklet", "template",
     "handout", "mat", "organizer", "journal", "log", "chart", "recording",
 ))  # fmt: skip
-_GENERIC = frozenset((
+GENERIC_WORDS = frozenset((
     "sheet", "copies", "worksheet", "page", "paper", "handout", "printout", "photocopies", "xerox",
 ))  # fmt: skip
 NAMED, HEAD, PART, GENERIC, CLOSE = range(5)
 _LEAST = 4  # letters of a word that may be a slip of another
+_LONG = 6  # letters of one whose first may be the slip
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +61,7 @@ class Kit:
             return Called(self.heads[stems[0]], HEAD, 1)
         if stems[0] in self.parts and (words[0],) not in LEXICON:
             return Called(self.parts[stems[0]], PART, 1)
-        if {words[0], stems[0]} & _GENERIC:
+        if {words[0], stems[0]} & GENERIC_WORDS:
             return Called(self.paper, GENERIC, 1)
         return None
 
@@ -85,12 +86,13 @@ class Kit:
     def nearest(self, word: str) -> Called | None:
         """The supplies whose name a word nobody knows is a slip of; None if several are as near."""
         said = stem(word)
-        limit = allowed(len(said))
+        limit = allowed(len(said)) if len(said) >= _LEAST else 0
         near: dict[int, set[tuple[int, ...]]] = defaultdict(set)
         whole = ((name[0], ids) for name, ids in self.names.items() if len(name) == 1)
         for name, ids in (*self.heads.items(), *whole):
             distance = OSA.distance(said, name, score_cutoff=limit)
-            if 0 < distance <= limit and len(name) > 3:
+            alike = name[0] == said[0] or len(said) > _LONG
+            if 0 < distance <= limit and len(name) > 3 and alike:
                 near[distance].add(ids)
         if not near or len(best := near[min(near)]) > 1:
             return None

@@ -22,7 +22,16 @@ _COUNTED_OTHERS = frozenset((
     "visits", "more kids", "th", "nd", "rd", "st",
 ))  # fmt: skip
 _UNITS = frozenset(("sheet", "sheets", "page", "pages", "piece", "pieces", "copy", "copies"))
-_SMALL = (Kind.PLAIN, Kind.AT, Kind.AND, Kind.BUT, Kind.COLON, Kind.UNIT, Kind.EVERYONE)
+_SMALL = (
+    Kind.BIN_WORD,
+    Kind.PLAIN,
+    Kind.AT,
+    Kind.AND,
+    Kind.BUT,
+    Kind.COLON,
+    Kind.UNIT,
+    Kind.EVERYONE,
+)
 _PAIR = 2
 _BACK = frozenset(("them", "those", "these", "they", "theyre", "it", "its", "ones", "one"))
 
@@ -108,7 +117,8 @@ def _pairs(piece: list[Sign]) -> Iterator[list[Sign]]:
     told = [s for s in piece if s.what is Is.ITEM or (s.what is Is.AMOUNT and not _is_article(s))]
     kinds = [s.what for s in told]
     by_turns = all(a is not b for a, b in pairwise(kinds)) and len(kinds) > _PAIR
-    units = any(s.key in _UNITS or s.key in PACKS for s in told)
+    leads = bool(kinds) and kinds[0] is Is.ITEM
+    units = not leads and any(s.key in _UNITS or s.key in PACKS for s in told)
     if not by_turns or len(kinds) % 2 or units or any(s.what is Is.PACK for s in piece):
         yield piece
         return

@@ -11,6 +11,7 @@ from bot.understanding.supplies.words import COUNT_WORDS, Is
 from storage.records import Supply
 
 _SIZES = COUNT_WORDS | frozenset(("piece", "sheet", "page", "pack", "-", "unit"))
+_ONES = frozenset(("roll", "rolls", "bottle", "bottles", "jar", "jars", "can", "cans"))
 _BETWEEN = frozenset(("new", "more", "extra", "full", "big", "whole", "small", "large", "of", "-"))
 
 
@@ -21,12 +22,14 @@ class Quantity:
     number: float | None
     in_packs: bool = False
     size: float | None = None
+    may_be_one: bool = False  # "2 rolls": packs, or two of them?
 
     def of(self, supply: Supply) -> float | None:
         """In pieces of this supply; None where the size of its packs is not known."""
         if self.number is None or not self.in_packs:
             return self.number
-        size = self.size or (supply.pack_size if supply.pack_size > 1 else None)
+        known = supply.pack_size if supply.pack_size > 1 and not self.may_be_one else None
+        size = self.size or known
         return None if size is None else self.number * size
 
 
@@ -64,7 +67,8 @@ def _packs(part: Part) -> Quantity:
         count, size = 1.0, count
     if part.total is not None:
         return _in_total(part, count, size)
-    return Quantity(count, in_packs=True, size=size)
+    one = part.signs[pack].key in _ONES
+    return Quantity(count, in_packs=True, size=size, may_be_one=one)
 
 
 def _in_total(part: Part, count: float | None, size: float | None) -> Quantity:

@@ -4,17 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from datetime import date
 
 from bot.requests import HoldSupply, ReportSupply, When
 from bot.understanding.asking_back import Heard
 from bot.understanding.clause import Clause
+from bot.understanding.senses import Kind
 from bot.understanding.supplies.asking import Questions
 from bot.understanding.supplies.became import became
 from bot.understanding.supplies.cues import Cue
 from bot.understanding.supplies.joined import joined
+from bot.understanding.supplies.kit import GENERIC_WORDS, NAMED, stem
 from bot.understanding.supplies.meant import Meant
 from bot.understanding.supplies.parts import Part, parts_of
 from bot.understanding.supplies.quantities import quantity_of
+from bot.understanding.supplies.questions import wonders
 from bot.understanding.supplies.told import Told
 from bot.understanding.supplies.unlisted import Unlisted
 from bot.understanding.supplies.words import Is, Sign, items_before, signs_of
@@ -25,7 +29,7 @@ _MOST_SAID = 5000  # more of anything is a slip of the finger
 
 def hear_report(clause: Clause) -> Heard | None:
     """What a clause reports of supplies; None where it speaks of something else."""
-    if clause.is_question or not clause.roster.supplies:
+    if clause.is_question or not clause.roster.supplies or wonders(clause):
         return None
     signs = signs_of(clause)
     if not any(s.what in (Is.CUE, Is.ITEM, Is.AMOUNT) for s in signs):
@@ -74,7 +78,11 @@ def _told(clause: Clause, part: Part) -> Told | Heard | None:
     none_gone = quantity is not None and quantity.number == 0
     if none_gone and kind not in ("counted", "bare", "out"):
         return None  # "no counters missing"
-    return Told(part, kind, supplies, quantity, in_doubt=meant.elsewhere)
+    some_day = any(
+        i.kind is Kind.DAY and not isinstance(i.sense.value, date) for i in clause.items
+    )  # "last year"
+    counts_more = kind == "counted" and bool(part.strange) and not part.says(Cue.LEFT, Cue.DOWN_TO)
+    return Told(part, kind, supplies, quantity, in_doubt=meant.elsewhere or counts_more or some_day)
 
 
 class _Report:
@@ -138,10 +146,16 @@ class _Report:
     def _sure(self, report: ReportSupply) -> Heard:
         part = self._part
         lost = report.kind == "lost" or part.says(Cue.OUT, Cue.USED)
-        doubtful = part.says(Cue.DOUBT) or (bool(part.who) and not lost)
+        doubtful = part.says(Cue.DOUBT) or (bool(part.who) and not lost) or self._is_any_paper()
         if doubtful or self._told.in_doubt or any(s.is_also_item for s in part.who):
             return Heard(asks=[self._ask.confirm(report)])
         return Heard([report])
+
+    def _is_any_paper(self) -> bool:
+        """ "paper: 60", where some paper of one bin is the only one with that word."""
+        items = self._part.items
+        loose = items and all(i.how != NAMED and stem(i.key) in GENERIC_WORDS for i in items)
+        return bool(loose) and not self._part.bins
 
     def _is_inventory(self) -> bool:
         """ "4 sheets in ramps", "ramps: 4 sheets": counted rather than put in."""

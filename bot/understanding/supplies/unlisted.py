@@ -21,6 +21,10 @@ _STRONG = (
     Cue.OUT, Cue.GONE, Cue.LOW, Cue.NEED, Cue.DOWN_TO, Cue.ADD, Cue.LOST, Cue.SHORT, Cue.FOUND,
     Cue.DISCARD,
 )  # fmt: skip
+_RESTOCKS = frozenset((
+    "restocked", "restock", "refilled", "refill", "replenished", "copied", "printed", "printed out",
+    "photocopied", "topped up", "topped off", "stocked", "stocked up", "filled", "filled up",
+))  # fmt: skip
 _UNKNOWN_FITS = (Cue.OUT, Cue.LOW, Cue.DOWN_TO)
 
 
@@ -70,6 +74,9 @@ class Unlisted:
         part = self._part
         used_up = [s for s in self._meant.of_bins(self._meant.bins()) if s.kind != "piece"]
         fits = part.says(Cue.OUT, Cue.DOWN_TO, Cue.ADD) and self._is_short_part()
+        restocked = part.amounts or any(s.key in _RESTOCKS for s in part.signs)
+        if part.says(Cue.ADD) and not restocked:
+            return None  # "put up water wheel" is about the bin
         if not used_up or not fits or (part.says(Cue.OUT) and self._may_be_out()):
             return None
         number = self._number()

@@ -140,7 +140,7 @@ class _Tagging:
         called = self._called(at)
         cue, cue_width = self._cue(at)
         place = self._place(at, item)
-        if place is not None and place[1] >= max(called.width if called else 0, 1):
+        if place is not None and not _is_rather_item(place[0], called):
             return self._place_or_item(at, place, called)
         if called is not None and called.how != CLOSE and called.width >= cue_width:
             return self._named(at, called, item)
@@ -262,10 +262,21 @@ class _Tagging:
         return Sign(what, text, key, **more)  # type: ignore[arg-type]  # fields of Sign by name
 
 
+def _is_rather_item(place: Item, called: Called | None) -> bool:
+    """ "plates", where Planes is a bin and paper plates are supplies."""
+    if called is None:
+        return False
+    weak = place.sense.how in (How.CLOSE, How.RELATED) and called.how != CLOSE
+    return weak or called.width > len(place.keys)
+
+
 def _settled(signs: Sequence[Sign]) -> Iterator[Sign]:
     """A word that is a bin and a supply, decided by what stands around it."""
     others = sum(sign.what in (Is.ITEM, Is.EITHER) for sign in signs)
     for at, sign in enumerate(signs):
+        if sign.what is Is.PACK and _is_box(signs, at):
+            yield replace(sign, what=Is.WORD)
+            continue
         if sign.what is not Is.EITHER:
             yield sign
             continue
@@ -273,12 +284,22 @@ def _settled(signs: Sequence[Sign]) -> Iterator[Sign]:
         counted = bool(before) and before[0].what in (Is.AMOUNT, Is.PACK)
         of_it = at > 0 and signs[at - 1].key == "of"
         is_place = bool(before) and before[0].key in ("in", "at", "for", "from", "on", "to")
-        if counted or of_it:
+        if before and before[0].key == "at":
+            yield replace(sign, what=Is.BIN)
+        elif counted or of_it:
             yield replace(sign, what=Is.ITEM, is_also_bin=True)
         elif others > 1 and (is_place or _leads(signs, at)):
             yield replace(sign, what=Is.BIN)
         else:
             yield replace(sign, what=Is.ITEM, is_also_bin=True)
+
+
+def _is_box(signs: Sequence[Sign], at: int) -> bool:
+    """ "the white box has 15": where things are, not how they are bought."""
+    before = signs[at - 1] if at else None
+    of_things = at + 1 < len(signs) and signs[at + 1].key == "of"
+    said = before is not None and (before.is_color or before.key in ("the", "this", "that"))
+    return said and not of_things
 
 
 def _leads(signs: Sequence[Sign], at: int) -> bool:

@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from bot.classroom.days import is_school_day
-from bot.classroom.stints import stint_in, stint_of
+from bot.classroom.stints import out_on, stint_in, stint_of, stints_in
 from bot.requests import (
     Ask,
     MoveClosing,
@@ -59,6 +59,19 @@ def how_long(said: Said, roster: Roster, today: date) -> Heard | None:
         for day in days
     )
     return Heard(asks=[Ask("till_when", roster.bin_of(stint).name, options, MoveClosing.name)])
+
+
+def swap_back(roster: Roster, today: date) -> Heard | None:
+    """ "swap it back": the last swap the other way round?"""
+    newest = sorted(out_on(roster, today), key=lambda s: (s.opens, s.id))[-1:]
+    for stint in newest:
+        before = [s for s in stints_in(roster, stint.color) if s.opens < stint.opens]
+        if before:
+            goes, comes = roster.bin_of(stint), roster.bin_of(before[-1])
+            swap = Swap(Place(goes.id), Place(comes.id), day=today)
+            options = (Option(YES, swap_in_full(swap, roster)), Option(NO, "no"))
+            return Heard(asks=[Ask("confirm_swap", "", options, Swap.name)])
+    return None
 
 
 def check_instead(request: Swap | MoveClosing, clause: Clause) -> Request | None:

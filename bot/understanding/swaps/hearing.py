@@ -13,7 +13,7 @@ from bot.understanding.asking_back import Heard
 from bot.understanding.clause import Clause
 from bot.understanding.reading import Listener
 from bot.understanding.senses import Kind
-from bot.understanding.swaps.asking import asked_or_done, check_instead
+from bot.understanding.swaps.asking import asked_or_done, check_instead, swap_back
 from bot.understanding.swaps.line import children_named, words_of
 from bot.understanding.swaps.orders import request_of
 from bot.understanding.swaps.questions import swap_question
@@ -21,7 +21,8 @@ from bot.understanding.swaps.said import Said, swap_said
 from bot.understanding.swaps.suggestions import suggestion
 
 _POLITE = re.compile(
-    r"^(?!what|which)(?:\S+ ){0,2}?(?:can|could|would|will) (?:you|u|ya)\b|\bwould you mind\b"
+    r"^(?!.*\b(?:what|which|when|how|tell|know)\b).*?\b(?:can|could|would|will) (?:you|u|ya)\b"
+    r"|\bwould you mind\b"
 )
 _MAY_I = re.compile(r"\b(?:ok|okay|alright|time|safe|ready|fine|good|possible) (?:for me )?to\b")
 _OPENS = re.compile(
@@ -38,7 +39,17 @@ _OTHER_SWAPS = re.compile(
     r"\b(?:swap\w*|switch\w*|trad(?:e|ed|ing)|exchang\w*) (?:the |their |our |all )?"
     r"(?:seats?|tables?|partners?|spots?|places|chairs?|jobs?|desks?|books|shoes|toys|snacks)\b"
 )
-_MISSES = re.compile(r"\bmiss(?:es|ing)?(?: out)?\b.*\b(?:if|when)\b")
+_MISSES = re.compile(
+    r"\bmiss(?:es|ing)?(?: out)?\b.*\b(?:if|when)\b|\b(?:if|when)\b.*\bmiss(?:es|ing)?\b"
+)
+_ALL_DONE = re.compile(
+    r"\b(?:everyone|everybody|every one|every1|all of them|all the kids|all|class)s?\b.{0,20}?"
+    r"\b(?:done|finished|through|been|had|completed|gone)\b"
+)
+_BACK = re.compile(
+    r"\b(?:swap|swapped|switch|switched|trade|traded)"
+    r"(?: (?:it|them|that|everything|those|the bins|the boxes))? back\b"
+)
 _OTHERS = frozenset(("who", "whos", "whose", "whom", "where", "wheres", "why", "whod", "whove"))
 _PHRASES = (
     "swpa|sawp|swp|sqap|wsap",
@@ -48,6 +59,7 @@ _PHRASES = (
     "take|takes|took|taking|taken|pull|pulled|bring|brings|bringing|put|puts|putting|"
     "set|get|gets|getting|pack|packed|clear|remove|return|have|add|introduce|load|roll",
     "down|away|shelf|retire|retired|retiring|shelve|becomes",
+    "push|pushed|bump|bumped|shorten|shortened|trim|cut",
     "open|opens|opening|launch|start|starts|begin|begins",
     "close|closes|closed|closing|end|ends|ending|shut|stop|stops|expires|finish",
     "stay|stays|staying|remain|remains|keep|keeps|keeping|leave|leaves|extend|extends|"
@@ -55,7 +67,8 @@ _PHRASES = (
     "next|after|instead|comes|coming|goes|go|going|come",
     "done|finished|ready|complete|over",
     "in|into <bin>",
-    "fits|fit|matches|match|is <bin>",
+    "fits|fit|matches|match|is|be <bin>",
+    "will be <bin>",
     "suggest|suggestion|suggestions|idea|ideas|recommend",
     "out|in|up|off|more|weeks|days",
     "<bin> for|to|-|→ <bin>",
@@ -83,10 +96,11 @@ def hear_swap(clause: Clause) -> Heard | Request | None:
     if _POLITE.search(words) is None and _asks(clause, words):
         return swap_question(clause, words)
     said = swap_said(clause)
-    if children_named(clause):
+    if children_named(clause) and not _is_why(said, clause, words):
         return _once_everyone_has(said, clause, words)
     if said is None:
-        return suggestion(clause, words)
+        back = not clause.bins and _BACK.search(words) is not None
+        return swap_back(clause.roster, clause.at.date()) if back else suggestion(clause, words)
     if set(words.split()) & _NEVER:
         return Smalltalk("no")
     request = request_of(said, clause, words)
@@ -103,6 +117,12 @@ def _once_everyone_has(said: Said | None, clause: Clause, words: str) -> Request
         return None
     request = request_of(said, clause, words)
     return check_instead(request, clause) if isinstance(request, Swap | MoveClosing) else None
+
+
+def _is_why(said: Said | None, clause: Clause, words: str) -> bool:
+    """ "everyone is done with ramps, take it down": why, not a turn of them all."""
+    goes = said is not None and said.what in ("down", "tidy", "exchange")
+    return goes and _ALL_DONE.search(words) is not None and not _is_doubtful(clause, words)
 
 
 def _asks(clause: Clause, words: str) -> bool:

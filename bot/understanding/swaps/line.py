@@ -6,15 +6,18 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
-from bot.classroom.stints import colors
 from bot.requests import Place
 from bot.understanding.clause import Clause, place_of
 from bot.understanding.coming import day_of_month
 from bot.understanding.segments import is_place, is_subject
 from bot.understanding.senses import How, Item, Kind
-from bot.understanding.swaps.words import DROPPED, KEPT_PLAIN, MORE, NUMBERS
-from bot.understanding.tokens import fold
+from bot.understanding.swaps.boxes import color_at, is_another, is_before_color, is_new, is_plain
+from bot.understanding.swaps.words import DROPPED, EXTENDING, KEPT_PLAIN, MORE, NUMBERS, VERBS
 
+UNSURE = "(?)"
+_AFTER_WILL = frozenset((
+    "replace", "be", "go", "come", "take", "stay", "close", "end", "start", "open", "run", "need",
+))  # fmt: skip
 _SLIPS = {"swpa": "swap", "sawp": "swap", "swp": "swap", "sqap": "swap", "wsap": "swap"}
 
 
@@ -35,21 +38,24 @@ def line_of(clause: Clause) -> Line | None:
     line = Line(words=frozenset(_words(clause.items)))
     parts: list[str] = []
     for at, item in enumerate(clause.items):
-        place = place_of(item) if is_place(item) else None
-        if is_place(item) and place is None:
+        if is_before_color(clause.items, at, clause.roster) or _is_aux(clause.items, at):
+            continue
+        box = color_at(clause.items, at, clause.roster)
+        is_bin = is_place(item) and not _is_verb(clause.items, at)
+        place = Place(color=box) if box is not None else place_of(item) if is_bin else None
+        if is_bin and place is None:
             return None  # "blocks" may be two bins: asked elsewhere
-        box = _box(clause.items, at, clause) if place is None else None
-        place = Place(color=box) if box is not None else place
         if place is not None:
             parts.append(f"<{'bin' if place.color is None else 'color'}:{len(line.places)}>")
             line.places.append(place)
+            parts += _doubts(clause, at, place)
         elif item.kind is Kind.DAY or (_follows_till(parts) and _is_nth(item, clause)):
             parts.append(f"<day:{len(line.days)}>")
             line.days.append(item)
         elif _is_link(clause.items, at):
             parts.append("for")
         elif item.kind is Kind.FUTURE and len(item.keys) > 1:
-            continue  # "going to", "need to"
+            parts += ["be"] if item.keys[-1] == "be" else []  # "going to", "will be"
         else:
             parts += [word for word in _words((item,)) if _is_kept(word, item)]
             for word in _words((item,)):
@@ -57,6 +63,14 @@ def line_of(clause: Clause) -> Line | None:
     text = " ".join(part for part in parts if part).replace("- >", "→").replace(" > ", " → ")
     line.text = _with_more(text, line)
     return line
+
+
+def _doubts(clause: Clause, at: int, place: Place) -> tuple[str, ...]:
+    """A word that no pattern takes, where a box may not be the one meant."""
+    if place.color is None:
+        return ()
+    unheard = is_new(place.color, clause.roster) and not is_plain(clause.items, at)
+    return (UNSURE,) if unheard or is_another(clause.items, at) else ()
 
 
 def words_of(clause: Clause) -> str:
@@ -70,7 +84,10 @@ def children_named(clause: Clause) -> tuple[Item, ...]:
     return tuple(
         item
         for at, item in enumerate(items)
-        if is_subject(item) and not _is_link(items, at) and _box(items, at, clause) is None
+        if is_subject(item)
+        and not _is_link(items, at)
+        and not _is_aux(items, at)
+        and color_at(items, at, clause.roster) is None
     )
 
 
@@ -89,19 +106,19 @@ def _is_link(items: Sequence[Item], at: int) -> bool:
     return between and swaps and items[at].keys in (("four",), ("4",), ("2",), ("two",))
 
 
-def _box(items: Sequence[Item], at: int, clause: Clause) -> str | None:
-    """The color of a box that looked like a child or like nothing: "put gears in violet", "red
-    closes friday"."""
+def _is_aux(items: Sequence[Item], at: int) -> bool:
+    """ "gears will replace ramps", where a child is called Will."""
+    after = items[at + 1].keys[:1] if at + 1 < len(items) else ()
+    before = at > 0 and is_place(items[at - 1])
+    return items[at].keys == ("will",) and before and bool(set(after) & _AFTER_WILL)
+
+
+def _is_verb(items: Sequence[Item], at: int) -> bool:
+    """ "leave tubes out", where "leave" may stand for Leaf Rubbings."""
     item = items[at]
-    known = {fold(color): color for color in colors(clause.roster)}
-    color = known.get(fold(item.text))
-    if color is None:
-        return None
-    if item.kind is Kind.CHATTER:
-        return color
-    before = items[at - 1].keys if at else ()
-    led_in = before in (("in",), ("into",)) and any(is_place(i) for i in items[:at])
-    return color if is_subject(item) and led_in and not any(map(is_subject, items[:at])) else None
+    weak = item.kind is Kind.BIN and item.sense.how in (How.RELATED, How.CLOSE, How.PART)
+    leads = not any(is_place(i) or is_subject(i) for i in items[:at])
+    return weak and leads and item.keys[0] in VERBS and any(map(is_place, items[at + 1 :]))
 
 
 def _words(items: Sequence[Item]) -> Iterator[str]:
@@ -144,7 +161,7 @@ def _with_more(text: str, line: Line) -> str:
         is_more = (
             match["more"] or match["longer"] or first[0] in ("another", "extra") or len(first) > 1
         )
-        by = match.string[: match.start()].endswith("by ")
+        by = match.string[: match.start()].endswith("by ") or bool(line.words & EXTENDING)
         if not is_more and not by:
             return match[0]
         number = next((NUMBERS[w] for w in reversed(first) if w in NUMBERS), None)

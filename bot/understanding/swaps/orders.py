@@ -33,7 +33,7 @@ def request_of(said: Said, clause: Clause, words: str) -> Swap | MoveClosing | H
         return None
     if said.what == "down" and said.till is not None:
         return None  # "ramps is closed until monday": not for good
-    if said.what == "tidy":
+    if said.what == "tidy" and not said.is_done:
         return tidied_or_down(said, roster, today)
     if said.what == "extend":
         return how_long(said, roster, today)

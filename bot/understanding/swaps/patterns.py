@@ -33,13 +33,17 @@ def _compiled(*patterns: str) -> tuple[re.Pattern[str], ...]:
     return tuple(re.compile(rf"(?:^|(?<= )){pattern} ".replace("  ", " ")) for pattern in patterns)
 
 
-_EXCHANGES = _compiled(
+EXCHANGES = _compiled(
     rf"(?:{SWAP}) {PART}{OUT} {PART}(?:(?:{LINK}) )*{PART}{IN}",
     rf"(?:{SWAP}) {PART}{OUT} {PART}(?:(?:and|,|then) )*(?:{PUT}) {PART}{IN}",
     rf"{OUT} (?:is |be |gets |being |getting )?(?:{SWAP}) {PART}(?:(?:{LINK}) )+{IN}",
-    rf"{OUT} (?:becomes|becoming|turns into|will be|changes to|turns to) {IN}",
-    rf"{IN} {PART}(?:instead of|in place of|rather than|takes? over from|taking over from|"
-    rf"takes? over|replaces|replacing|replace|takes the place of|for) {OUT}",
+    rf"{OUT} (?:becomes|becoming|turns into|be|changes to|turns to) {IN}",
+    rf"{IN} (?:is |are |to |be )*{PART}(?:instead of|in place of|rather than|takes? over from|"
+    rf"taking over from|takes? over for|taking over for|takes? over|replaces|replacing|replace|"
+    rf"takes? the place of|taking the place of|fills in for|goes in for|for) {OUT}",
+    rf"(?:instead|in place) of {OUT} (?:, )?(?:(?:{PUT}) )?{PART}{IN}",
+    rf"(?:{SWAP}|{TAKE}) {PART}{OUT} {PART}(?:(?:and|,|then|so) )*{IN} (?:is |goes |comes )?"
+    rf"(?:next|up|in|out)",
     rf"(?:{TAKE}) {PART}{OUT} {PART}(?:(?:and|,|then) )*(?:{PUT}) {PART}{IN}",
     rf"(?:{PUT}) {PART}{IN} {PART}(?:(?:and|,|then) )*(?:{TAKE}) {PART}{OUT}",
     rf"{OUT} (?:comes |goes |is )?(?:out|down|off) (?:(?:and|,|then) )*{IN} "
@@ -59,6 +63,8 @@ _PUTS = _compiled(
     rf"{BIN_IN} (?:in|into) {COLOR}",
     rf"{COLOR} (?:is|:|=) {BIN_IN}",
     rf"(?:in|into) {COLOR} (?:(?:put|goes|comes|next) )?{BIN_IN}",
+    rf"{BIN_IN} (?:work|works|fit|fits|do) (?:in|for) {COLOR}",
+    rf"{COLOR} (?:to be|be|becomes|turns into) {BIN_IN}",
 )
 _IN_ITS_PLACE = _compiled(
     rf"(?:{PUT}) {PART}{BIN_IN} {PART}(?:in its place|in place|instead|in that)",
@@ -85,7 +91,9 @@ _DOWNS = _compiled(
     rf"{OUT} (?:is |be |gets |get )?(?:comes|come|coming|goes|go|going|taken|came|went) "
     rf"(?:down|away|off|back on shelf|on shelf|back to shelf|to shelf)",
     rf"{OUT} down",
-    rf"(?:put|set|return|move) {OUT} (?:back )?(?:on|onto|in|to) shelf",
+)
+_SHELVES = _compiled(
+    rf"(?:put|set|return|move|moved) {OUT} (?:back )?(?:on|onto|in|to) shelf",
     rf"(?:put|set) (?:back )?{OUT} (?:back )?on shelf",
 )
 _TIDIES = _compiled(
@@ -104,13 +112,19 @@ _LONGER = _compiled(
     rf"{OUT} (?:for |by )?<more:\d+>",
 )
 _CLOSES = _compiled(
+    rf"(?:push|pushed|bump|bumped) (?:(?:back|out) )*{OUT} (?:(?:back|out) )*(?:to|{UNTIL}) "
+    rf"<day:\d+>",
+    rf"(?:shorten|shortened|trim) {OUT} (?:to|{UNTIL}) <day:\d+>",
+    rf"cut {OUT} short (?:(?:,|to|at|with|last day|by|on|is) )*<day:\d+>",
+    rf"(?:closing|end|ending|last|final) (?:day|date) (?:(?:of|for|with|at|in) )?{OUT} "
+    rf"(?:(?:{BY}|moved|changed) )*<day:\d+>",
+    rf"(?:move|moved|change|changed|set|make|shift) {OUT} (?:closing|close|end|"
+    rf"closing day|last day|end date|closing date|closes?) {FEW}(?:(?:{BY}|back) )*<day:\d+>",
     rf"(?:{CLOSE}) {PART}{OUT} (?:(?:{BY}|early) )*<day:\d+>",
     rf"{OUT} {FEW}(?:{CLOSE}) {PART}(?:(?:{BY}|early) )*<day:\d+>",
     rf"last day (?:(?:of|for|with|at|in) )?{OUT} (?:(?:{BY}) )*<day:\d+>",
     rf"<day:\d+> (?:is |will be )?(?:last day )(?:(?:of|for|with|at) )?{OUT}",
     rf"{OUT} last day (?:(?:{BY}) )*<day:\d+>",
-    rf"(?:move|moved|change|changed|set|push|pushed|make|shift) {OUT} (?:closing|close|end|"
-    rf"closing day|last day|end date|closing date|closes?) {FEW}(?:(?:{BY}|back) )*<day:\d+>",
     rf"(?:{TAKE}) {PART}{OUT} {PART}(?:by) <day:\d+>",
 )
 _CLOSES_NOW = _compiled(
@@ -121,11 +135,12 @@ _SWAP_ALONE = _compiled(rf"(?:{SWAP}) {PART}{OUT}", rf"{OUT} (?:needs?|to be|be|
 
 BY_FORM: tuple[tuple[str, tuple[re.Pattern[str], ...]], ...] = (
     ("longer", _LONGER),
-    ("exchange", _EXCHANGES),
+    ("exchange", EXCHANGES),
     ("put", _PUTS),
     ("instead", _IN_ITS_PLACE),
     ("stays", _STAYS),
     ("closes", _CLOSES),
+    ("down", _SHELVES),
     ("tidy", _TIDIES),
     ("out", _PUTS_OUT),
     ("down", _DOWNS),

@@ -13,7 +13,7 @@ from bot.understanding.swaps.suggestions import any_of, suggestion
 
 _SWAPPING = any_of(
     "swap*, switch*, exchang*, replac*, rotat*, trade, trading, change, changed, changing",
-    "(?:take|taken|taking|pulled|bring|comes?|goes?|put|pack|packed|closed?) .{0,60}"
+    "(?:take|taken|taking|pulled|bring|comes?|go(?:es)?|put|pack|packed|closed?) .{0,60}"
     "(?:down|out|away|up|off|shelf)",
     "go, pull, close, shut, shelve, retire*, end, stop",
 )
@@ -29,7 +29,18 @@ _CLOSING = any_of(
     "close, closes, closing, closed, ends?, last day, due, leaves?, stays?, out, finish, go away",
     "comes? down, coming down, goes away",
 )
-_IN_BOX = re.compile(r"^(?:what|whats|which bin) (?:is |s )?(?:there )?in\b")
+_IN_BOX = re.compile(
+    r"^(?:what|whats|which|which one|(?:what|which) (?:bin|activity|center)) (?:is |s |are )?"
+    r"(?:there )?(?:now |currently )?in\b"
+)
+_ARE_WE_DONE = re.compile(
+    r"^(?:\S+ ){0,2}?(?:are|r) (?:we|you guys|yall) (?:all |about |almost |nearly )*"
+    r"(?:done|finished|through) (?:with|w|at|on)\b"
+)
+_WHAT_CLOSES = re.compile(
+    r"\b(?:what|whats|which|anything|any)\b.*\b(?:clos(?:e|es|ing)|ends?|ending|expires?|"
+    r"(?:com(?:e|es|ing)|go(?:es|ing)?) (?:down|away))\b"
+)
 _ARE_OUT = re.compile(
     r"^(?:what|whats|which|what all) (?:bins? |boxes |centers? )?(?:is |are |s )?(?:all )?"
     r"(?:out|up)\b"
@@ -50,10 +61,16 @@ _OF_CHILDREN = any_of("groups?, seats?, partners?, tables?, kids?, students?, jo
 
 def swap_question(clause: Clause, words: str) -> Request | None:
     """What a question about swaps asks for; None where it is about something else."""
+    places = places_named(clause)
+    closing = not places and not clause.children and _WHAT_CLOSES.search(words) is not None
+    if closing and _MAY_GO.search(words) is None:
+        return SwapCheck(about="closes")
     next_ = suggestion(clause, words)
     if next_ is not None:
         return next_
-    places = places_named(clause)
+    boxes = bool(places) and all(place.color is not None for place in places)
+    if boxes and not clause.children and _ARE_WE_DONE.search(words) is not None:
+        return SwapCheck(places)
     if not places and any_of("it, that, this").search(words):
         places = clause.spoken_of[:1]
     said = swap_said(clause)
@@ -89,7 +106,7 @@ def _for_another(said: Said, clause: Clause) -> SwapCheck | None:
 
 def _is_about_swapping(clause: Clause, words: str) -> bool:
     if _SWAPPING.search(words) is not None:
-        return True
+        return _OF_CHILDREN.search(words) is None or _STRONG.search(words) is not None
     ready = clause.is_question and words.split()[-1:] == ["ready"]
     is_done = (ready or _IS_DONE.search(words) is not None) and _PEOPLE.search(words) is None
     return is_done and not clause.children

@@ -23,15 +23,16 @@ def any_of(*phrases: str) -> re.Pattern[str]:
 _WHAT = any_of("what, whats, which, wat, wut, wich, ideas?, suggest*, recommend*, pick, options")
 _IDEA = any_of("idea, ideas, suggest*, recommend*")
 _NEXT = any_of(
-    "next, after, instead, replace*, follow*, goes? in, goes? into, goes? out, goes? up",
+    "next, after, instead, replace*, follow*, go(?:es)? in, go(?:es)? into, go(?:es)? out",
+    "go(?:es)? up",
     "going in, going into, going out, put, set, bring, swap, switch, get, come, comes, new",
 )
 _AFTER = any_of("next, after")
 _A_BIN = any_of("bins?, centers?, box, boxes, tubs?, activity, activities, kits?")
 _GOES_OUT = any_of("next, put out, set out, go out, goes out, bring out")
 _COMES = any_of(
-    "put out, set out, bring out, put up, goes? out, going out, swap in, swap to, swap with",
-    "put in, goes? in",
+    "put out, set out, bring out, put up, go(?:es)? out, going out, swap in, swap to, swap with",
+    "put in, go(?:es)? in",
 )
 _NEXT_BIN = any_of(
     "next (?:[a-z]+ )?(?:bin|center|box|tub|activity|kit|one)s?",

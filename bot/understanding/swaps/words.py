@@ -38,6 +38,8 @@ FEW = (
 )
 UNTIL = "till|until|til|thru|through"
 PART = r"(?:(?:out|over|up|in|around|down|off|back) )*"
+EXTENDING = frozenset(("extend", "extends", "extended", "extending", "prolong"))
+VERBS = frozenset(f"{PUT}|{TAKE}|{STAY}|{CLOSE}|{BEGIN}|{SWAP}".split("|"))
 NUMBERS = {
     "a": 1, "an": 1, "one": 1, "another": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6,
     "couple": 2, "extra": 1,
