@@ -21,6 +21,10 @@ _PAPER = frozenset((
 GENERIC_WORDS = frozenset((
     "sheet", "copies", "worksheet", "page", "paper", "handout", "printout", "photocopies", "xerox",
 ))  # fmt: skip
+_SINGULARS = {
+    "dice": "die", "leaves": "leaf", "knives": "knife", "halves": "half", "loaves": "loaf",
+    "shelves": "shelf", "feet": "foot", "teeth": "tooth", "mice": "mouse", "lenses": "lens",
+}  # fmt: skip
 NAMED, HEAD, PART, GENERIC, CLOSE = range(5)
 _LEAST = 4  # letters of a word that may be a slip of another
 _LONG = 6  # letters of one whose first may be the slip
@@ -132,6 +136,8 @@ def is_paper(supply: Supply) -> bool:
 
 def stem(word: str) -> str:
     """A word without its plural, near enough for matching."""
+    if word in _SINGULARS:
+        return _SINGULARS[word]
     if word.endswith("ies") and len(word) > 4:
         return word[:-3] + "y"
     if word.endswith(("ses", "xes", "zes", "ches", "shes")) and len(word) > 4:

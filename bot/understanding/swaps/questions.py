@@ -17,6 +17,9 @@ _SWAPPING = any_of(
     "(?:down|out|away|up|off|shelf)",
     "go, pull, close, shut, shelve, retire*, end, stop",
 )
+_STRONG = any_of(
+    "swap*, switch*, exchang*, replac*, rotat*, retire*, down, away, shelf, miss, misses"
+)
 _DONE = any_of("done, finished, finish, ready, complete, completed, over, through, thru")
 _IS_DONE = re.compile(
     r"^(?:so |ok |and |hey )*(?:is|are|hows|s|isnt) (?:\S+ ){1,4}?"
