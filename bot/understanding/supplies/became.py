@@ -34,7 +34,10 @@ _MINE = ("i got", "just got", "i just got", "we just got")  # went and got, not 
 def became(part: Part, clause: Clause) -> str | None:
     """counted, added, found, lost, discarded, wanted, out, future, used, bare, or unclear where it
     may be several; None where it is no report."""
-    if part.says(Cue.ENOUGH):
+    timed = (
+        part.counts_time and not part.amounts and part.says(Cue.NEED, Cue.MORE, Cue.ADD, Cue.GOT)
+    )
+    if part.says(Cue.ENOUGH) or timed:
         return None
     return _went(part) or _came_or_counted(part, clause)
 
@@ -86,12 +89,12 @@ def _is_out_of_else(part: Part) -> bool:
 
 def _is_down_by(part: Part) -> bool:
     """ "down two mallets", "we're down a mallet"; not "down to 2"."""
-    return any(at and part.signs[at - 1].key in ("down", "minus") for at, _ in part.amounts)
+    return any(at > 0 and part.signs[at - 1].key in ("down", "minus") for at, _ in part.amounts)
 
 
 def _follows_last(part: Part) -> bool:
     """ "on my last 2 bags"."""
-    return any(at and part.signs[at - 1].cue is Cue.LAST for at, _ in part.amounts)
+    return any(at > 0 and part.signs[at - 1].cue is Cue.LAST for at, _ in part.amounts)
 
 
 def _is_count_of_few(part: Part) -> bool:

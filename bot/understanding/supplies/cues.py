@@ -38,14 +38,16 @@ class Cue(Enum):
 
 _PHRASES: Mapping[Cue, str] = {
     Cue.OUT: """
-        out of, is out of, are out of, am out of, all out of, fresh out of, clean out of, ran
-        out of, run out of, ran out, run out, is out, are out, all out, none left, nothing left,
-        no more, empty, used up, all used up, used up all, used the last of, used the last, used
-        our last, used last, finished off, finished the last, finished up the last, out now,
-        went through the last, used all, have no, has no, there are no, there is no, theres no,
-        down to zero, down to none, down to nothing, used every last, zero left, without any,
-        wiped out of, emptied, sold out of, plum out of, that was the last, that was the last
-        of, that was our last, that was my last, thats the last of
+        outta, ran outta, run outta, all outta, is outta, are outta, completely out of,
+        completely out, totally out of, totally out, out of, is out of, are out of, am out of,
+        all out of, fresh out of, clean out of, ran out of, run out of, ran out, run out, is
+        out, are out, all out, none left, nothing left, no more, empty, used up, all used up,
+        used up all, used the last of, used the last, used our last, used last, finished off,
+        finished the last, finished up the last, out now, went through the last, used all, have
+        no, has no, there are no, there is no, theres no, down to zero, down to none, down to
+        nothing, used every last, zero left, without any, wiped out of, emptied, sold out of,
+        plum out of, that was the last, that was the last of, that was our last, that was my
+        last, thats the last of
     """,
     Cue.GONE: """
         gone, all gone, have disappeared, disappeared, vanished
@@ -118,16 +120,16 @@ _PHRASES: Mapping[Cue, str] = {
         loses, missing, is missing, are missing, went missing, gone missing, broke, broken,
         breaks, cracked, ripped, tore, torn, ruined, wasted, snapped, bent, chewed, ate, stolen,
         damaged, dead, died, smashed, destroyed, misplaced, cant find, couldnt find, fell apart,
-        swallowed, busted, crushed, shattered, have lost, spoiled, wrecked, lacks,
-        lacking, spilled, not working, doesnt work, dont work, popped, leaked, went home, go
-        home, gone home, goes home, walked off, walked away, wandered off, wandered away, split,
-        ripped up, chipped, shredded, squished, squashed, flattened, soaked, got wet, stepped
-        on, sat on, fell down, fell behind, fell under, fell into, rolled under, rolled behind,
-        rolled away, rolled off, down the vent, down the drain, bit the dust, is toast, are
-        toast, unusable, not usable, no good, kaput, junk, gave out, burned out, burnt out, quit
-        working, stopped working, snapped off, lost forever, never came back, didnt come back,
-        pocketed, swiped, took home, taken home, goners, a goner, came apart, falling apart,
-        cant locate, couldnt locate
+        swallowed, busted, crushed, shattered, have lost, spoiled, wrecked, lacks, lacking,
+        spilled, not working, doesnt work, dont work, popped, leaked, went home, go home, gone
+        home, goes home, walked off, walked away, wandered off, wandered away, split, ripped up,
+        chipped, shredded, squished, squashed, flattened, soaked, got wet, stepped on, sat on,
+        fell down, fell behind, fell under, fell into, rolled under, rolled behind, rolled away,
+        rolled off, down the vent, down the drain, bit the dust, is toast, are toast, unusable,
+        not usable, no good, kaput, junk, gave out, burned out, burnt out, quit working, stopped
+        working, snapped off, lost forever, never came back, didnt come back, pocketed, swiped,
+        took home, taken home, goners, a goner, came apart, falling apart, cant locate, couldnt
+        locate
     """,
     Cue.SHORT: """
         short, short by, shy, short of, is short, are short, too few
@@ -148,14 +150,14 @@ _PHRASES: Mapping[Cue, str] = {
         last, last one, last of, the last of
     """,
     Cue.NOT: """
-        not, didnt, dont, doesnt, isnt, arent, wasnt, werent, havent, hasnt, never, cant,
-        nothing, no longer
+        nobody, noone, no one, none of, neither, nope, not, didnt, dont, doesnt, isnt, arent,
+        wasnt, werent, havent, hasnt, never, cant, nothing, no longer
     """,
     Cue.IF: """
-        last year, last month, used to, used to have, used to be, started with, started out
-        with, originally, comes with, came with, supposed to be, supposed to have, if, when,
-        whenever, unless, once, in case, would, might, may, could, should, wish, hope, suppose,
-        until, till, before, wants, want, wanted, lets, pretend, whether
+        thought, i thought, last year, last month, used to, used to have, used to be, started
+        with, started out with, originally, comes with, came with, supposed to be, supposed to
+        have, if, when, whenever, unless, once, in case, would, might, may, could, should, wish,
+        hope, suppose, until, till, before, wants, want, wanted, lets, pretend, whether
     """,
     Cue.WILL: """
         will, ill, well, going to, gonna, plan to, planning to, tomorrow, later, remember to,
@@ -169,10 +171,11 @@ _PHRASES: Mapping[Cue, str] = {
         approximately, about, ish, or so, like
     """,
     Cue.PLEASE: """
-        wanted to let you know, wanted to report, wanted to say, wanted to tell you, want to
-        report, want to let you know, just wanted to let you know, just wanted to say, id like
-        to report, need to report, need to tell you, have to report, would like to report, hope
-        to, could you, would you, can you, could u, would u, can u
+        want you to know, wanted you to know, i want you to know, letting you know, wanted to
+        let you know, wanted to report, wanted to say, wanted to tell you, want to report, want
+        to let you know, just wanted to let you know, just wanted to say, id like to report,
+        need to report, need to tell you, have to report, would like to report, hope to, could
+        you, would you, can you, could u, would u, can u
     """,
     Cue.ENOUGH: """
         enough, plenty, plenty of, lots of, loads of, fully stocked, all set, good on, fine on

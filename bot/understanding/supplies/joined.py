@@ -39,7 +39,7 @@ def _of_two(first: Told, second: Told) -> list[Told]:
     if second.kind == "out" or (second.kind == "counted" and second.number is not None):
         again = first.kind == "counted" and first.number not in (None, second.number)
         return [replace(second, kind="unclear") if again else second]
-    if first.kind == "wanted":
+    if first.kind in ("wanted", "bare"):
         return [second]
     if second.kind == "wanted":
         return [first]

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from bot.classroom.stints import out_on, stint_in
 from bot.understanding.clause import Clause
-from bot.understanding.supplies.kit import CLOSE, GENERIC, NAMED
+from bot.understanding.supplies.kit import CLOSE, GENERIC, GENERIC_WORDS, NAMED, stem
 from bot.understanding.supplies.parts import Part
 from bot.understanding.supplies.words import Is, Sign
 from storage.records import Supply
@@ -61,7 +61,7 @@ class Meant:
         named = [s for s in self._clause.roster.supplies if s.id in item.ids]
         if bins:
             here = [[s for s in named if s.bin_id == b] or self._only_paper(item, b) for b in bins]
-            if not any(here) and item.how == NAMED:
+            if not any(here) and item.how == NAMED and item in self._part.signs:
                 self.elsewhere = True
                 return [named]
             return here
@@ -75,7 +75,8 @@ class Meant:
     def _only_paper(self, item: Sign, bin_id: int) -> list[Supply]:
         """ "sheets" of a bin whose only consumable is called something else."""
         used_up = [s for s in self.of_bins((bin_id,)) if s.kind != "piece"]
-        return used_up if item.how == GENERIC and len(used_up) == 1 else []
+        lent = item not in self._part.signs and stem(item.key.split()[-1]) in GENERIC_WORDS
+        return used_up if (item.how == GENERIC or lent) and len(used_up) == 1 else []
 
     def of_bins(self, bins: Sequence[int], kind: str | None = None) -> list[Supply]:
         """Every supply of these bins."""

@@ -21,6 +21,9 @@ _COUNTED_OTHERS = frozenset((
     "bucks", "percent", "%", "$", "inches", "feet", "tables", "seats", "pm", "am", "oclock",
     "visits", "more kids", "th", "nd", "rd", "st",
 ))  # fmt: skip
+_TIME = frozenset((
+    "week", "day", "minute", "min", "hour", "month", "rotation", "round", "turn", "time",
+))  # fmt: skip
 _UNITS = frozenset(("sheet", "sheets", "page", "pages", "piece", "pieces", "copy", "copies"))
 _SMALL = (
     Kind.BIN_WORD,
@@ -33,6 +36,7 @@ _SMALL = (
     Kind.EVERYONE,
 )
 _PAIR = 2
+_NOWHERE = -1  # where an amount stands that another part lends
 _BACK = frozenset(("them", "those", "these", "they", "theyre", "it", "its", "ones", "one"))
 
 
@@ -50,6 +54,7 @@ class Part:
     has_pack: bool = False
     tub: int | None = None
     says_tub: bool = False
+    counts_time: bool = False  # "another week"
     refers: bool = False
     total: Amount | None = None  # "2 boxes of packets, 50"
 
@@ -82,6 +87,7 @@ class Part:
         if self.items or self.bins or self.who or not self.is_plain:
             return False
         points = any(s.key in _BACK for s in self.signs) or self.says(Cue.LEFT, Cue.TOTAL)
+        points = points or self.signs[0].cue in (Cue.LOST, Cue.DISCARD)  # "and shattered"
         return self.has_number or (points and bool(self.cues or self.amounts))
 
 
@@ -138,7 +144,9 @@ def _sorted(signs: list[Sign]) -> Part:
         if sign.what is Is.AMOUNT and sign.amount is not None:
             if at and signs[at - 1].what is Is.TUB and not sign.amount.is_article:
                 part.tub = int(sign.amount.value or 0)
-            elif not _counts_others(signs, at):
+            elif _counts_others(signs, at):
+                part.counts_time = part.counts_time or _counts_time(signs, at)
+            elif not (at and signs[at - 1].cue is Cue.NOT):  # "6, not 5"
                 part.amounts.append((at, sign.amount))
         elif sign.what is Is.ITEM:
             part.items.append(sign)
@@ -148,12 +156,19 @@ def _sorted(signs: list[Sign]) -> Part:
             part.who.append(sign)
         elif sign.what is Is.STRANGE:
             part.strange.append(sign)
-        elif sign.what is Is.CUE and sign.cue is not None:
+        elif sign.what is Is.CUE and sign.cue is not None and not _is_not_number(signs, at):
             part.cues.append(sign.cue)
         part.has_pack = part.has_pack or sign.what is Is.PACK
         part.says_tub = part.says_tub or sign.what is Is.TUB
     _drop_articles(part)
     return part
+
+
+def _is_not_number(signs: Sequence[Sign], at: int) -> bool:
+    """The "not" of "6, not 5"."""
+    after = signs[at + 1] if at + 1 < len(signs) else None
+    is_number = after is not None and after.what is Is.AMOUNT and not _is_article(after)
+    return signs[at].cue is Cue.NOT and signs[at].key == "not" and is_number
 
 
 def _with_units(signs: list[Sign]) -> list[Sign]:
@@ -170,8 +185,13 @@ def _with_units(signs: list[Sign]) -> list[Sign]:
 
 def _counts_others(signs: Sequence[Sign], at: int) -> bool:
     """ "not enough for 3 kids": no amount of a supply."""
-    after = signs[at + 1] if at + 1 < len(signs) else None
-    return after is not None and after.what is Is.WORD and after.key in _COUNTED_OTHERS
+    ahead = [s for s in signs[at + 1 : at + 3] if s.cue is not Cue.MORE]
+    return bool(ahead) and ahead[0].what is Is.WORD and ahead[0].key in _COUNTED_OTHERS
+
+
+def _counts_time(signs: Sequence[Sign], at: int) -> bool:
+    """ "ice needs another week"."""
+    return any(s.key.rstrip("s") in _TIME for s in signs[at + 1 : at + 3])
 
 
 def _drop_articles(part: Part) -> None:
@@ -240,8 +260,14 @@ def _complete(before: Part, part: Part) -> None:
 
 def _borrow(part: Part, before: Part) -> None:
     """ "stepped on a cup and it cracked": how many is said where the item is."""
-    if not part.amounts and not before.cues and before.amounts:
-        part.amounts = list(before.amounts)
+    speaks = any(cue not in (Cue.GOT, Cue.HAVE) for cue in before.cues)
+    if not part.amounts and not speaks and before.amounts:
+        part.amounts = _lent(before)
+
+
+def _lent(part: Part) -> list[tuple[int, Amount]]:
+    """The amounts of another part, which stand nowhere in this one."""
+    return [(_NOWHERE, amount) for _, amount in part.amounts]
 
 
 def _filled(parts: list[Part]) -> list[Part]:
@@ -251,7 +277,8 @@ def _filled(parts: list[Part]) -> list[Part]:
         return parts
     for at, part in enumerate(parts):
         lender = _lender(parts, at)
-        if lender is None or not part.is_fragment():
+        more = part.cues == [Cue.MORE] and not part.items and part.bins and part.amounts
+        if lender is None or lender is part or not (part.is_fragment() or more):
             continue
         part.cues = list(lender.cues)
         part.has_pack = part.has_pack or (lender.has_pack and not part.amounts)
@@ -262,7 +289,7 @@ def _filled(parts: list[Part]) -> list[Part]:
         if not part.amounts and not part.bins:
             continue
         if not part.amounts and at < parts.index(lender):
-            part.amounts = list(lender.amounts)
+            part.amounts = _lent(lender)
     for before, part in pairwise(parts):
         if before.bins and not part.bins and part.has_thing:
             part.bins = list(before.bins)

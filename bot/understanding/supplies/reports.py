@@ -35,8 +35,13 @@ def hear_report(clause: Clause) -> Heard | None:
     if not any(s.what in (Is.CUE, Is.ITEM, Is.AMOUNT) for s in signs):
         return None
     told: list[Told | Heard] = []
-    for part in parts_of(signs, _named_before(clause, signs)):
+    parts = parts_of(signs, _named_before(clause, signs))
+    if any(p.says(Cue.NOT) and not (p.items or p.bins or p.amounts or p.who) for p in parts):
+        return None  # "thought we lost a wand but we didnt"
+    for part in parts:
         found = _told(clause, part)
+        if isinstance(found, Told) and any(s.cue is Cue.DOUBT for s in signs):
+            found = replace(found, in_doubt=True)
         if found is not None:
             told.append(found)
         elif part.who and (part.bins or part.items):
@@ -66,7 +71,7 @@ def _named_before(clause: Clause, signs: Sequence[Sign]) -> tuple[Sign, ...]:
 def _told(clause: Clause, part: Part) -> Told | Heard | None:
     """What one part tells; or the answer to what is on no list; None where it is no report."""
     kind = became(part, clause)
-    if kind is None or part.says(Cue.IF) or any(s.cue is Cue.NOT for s in part.signs):
+    if kind is None or part.says(Cue.IF, Cue.NOT):
         return None
     meant = Meant(clause, part)
     supplies = meant.supplies()

@@ -13,7 +13,18 @@ from bot.understanding.segments import is_place, is_subject
 from bot.understanding.senses import How, Item, Kind
 from bot.understanding.supplies.amounts import Amount, amount_at
 from bot.understanding.supplies.cues import CUES, LONGEST_CUE, Cue
-from bot.understanding.supplies.kit import CLOSE, GENERIC, NAMED, Called, Kit, kit_of
+from bot.understanding.supplies.kit import (
+    CLOSE,
+    GENERIC,
+    GENERIC_WORDS,
+    HEAD,
+    NAMED,
+    PART,
+    Called,
+    Kit,
+    kit_of,
+    stem,
+)
 from bot.understanding.tokens import Kind as Shape
 from bot.understanding.tokens import Token, tokenise
 
@@ -140,7 +151,9 @@ class _Tagging:
         called = self._called(at)
         cue, cue_width = self._cue(at)
         place = self._place(at, item)
-        if place is not None and not _is_rather_item(place[0], called):
+        is_weak = place is not None and place[0].sense.how.value >= How.PART.value
+        is_cue = is_weak and place is not None and cue_width > place[1]
+        if place is not None and not is_cue and not _is_rather_item(place[0], called):
             return self._place_or_item(at, place, called)
         if called is not None and called.how != CLOSE and called.width >= cue_width:
             return self._named(at, called, item)
@@ -185,10 +198,12 @@ class _Tagging:
         color = item.get(Kind.COLOR)
         named = item.get(Kind.BIN)
         bins = named.ids if named is not None else ()
+        loosely = called is not None and called.how in (PART, GENERIC)
         if not bins and color is not None:
             stint = stint_in(self._clause.roster, color.word, self._clause.at.date())
             bins = () if stint is None else (stint.bin_id,)
-        if called is not None and called.width == width and named is not None:
+        both = called is not None and called.width == width and named is not None
+        if both and called is not None and not loosely:
             return self._sign(
                 Is.EITHER, at, width, ids=called.ids, how=called.how, bins=bins
             ), width
@@ -272,6 +287,7 @@ def _is_rather_item(place: Item, called: Called | None) -> bool:
 
 def _settled(signs: Sequence[Sign]) -> Iterator[Sign]:
     """A word that is a bin and a supply, decided by what stands around it."""
+    signs = [_unlisted(signs, at) for at in range(len(signs))]
     others = sum(sign.what in (Is.ITEM, Is.EITHER) for sign in signs)
     for at, sign in enumerate(signs):
         if sign.what is Is.PACK and _is_box(signs, at):
@@ -281,10 +297,11 @@ def _settled(signs: Sequence[Sign]) -> Iterator[Sign]:
             yield sign
             continue
         before = [s for s in signs[:at] if s.key not in _SMALL][-1:]
+        of_bin = _is_bin_of_next(signs, at)
         counted = bool(before) and before[0].what in (Is.AMOUNT, Is.PACK)
         of_it = at > 0 and signs[at - 1].key == "of"
         is_place = bool(before) and before[0].key in ("in", "at", "for", "from", "on", "to")
-        if before and before[0].key == "at":
+        if of_bin or (before and before[0].key == "at"):
             yield replace(sign, what=Is.BIN)
         elif counted or of_it:
             yield replace(sign, what=Is.ITEM, is_also_bin=True)
@@ -292,6 +309,29 @@ def _settled(signs: Sequence[Sign]) -> Iterator[Sign]:
             yield replace(sign, what=Is.BIN)
         else:
             yield replace(sign, what=Is.ITEM, is_also_bin=True)
+
+
+def _unlisted(signs: Sequence[Sign], at: int) -> Sign:
+    """ "glue sticks", where only cinnamon sticks are on a list: a thing that is on none."""
+    sign = signs[at]
+    before = signs[at - 1] if at else None
+    if before is None or sign.what is not Is.ITEM or sign.how != HEAD:
+        return sign
+    if stem(sign.key) in GENERIC_WORDS:
+        return sign  # "recording sheets" are the record sheets
+    noun = before.what is Is.STRANGE or (before.what is Is.WORD and _is_noun(before.key))
+    return replace(sign, what=Is.STRANGE, ids=()) if noun else sign
+
+
+def _is_noun(key: str) -> bool:
+    kinds = LEXICON.get((key,), ())
+    return bool(kinds) and set(kinds) <= {Kind.CHATTER, Kind.UNIT}
+
+
+def _is_bin_of_next(signs: Sequence[Sign], at: int) -> bool:
+    """ "10 bubbles sheets", "mirror drawing sheets": the sheets of that bin."""
+    after = signs[at + 1] if at + 1 < len(signs) else None
+    return after is not None and after.what is Is.ITEM and after.how != CLOSE
 
 
 def _is_box(signs: Sequence[Sign], at: int) -> bool:

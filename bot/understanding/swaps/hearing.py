@@ -68,6 +68,7 @@ _PHRASES = (
     "done|finished|ready|complete|over",
     "in|into <bin>",
     "fits|fit|matches|match|is|be <bin>",
+    "good|work|works|fit|fits for|in <bin>",
     "will be <bin>",
     "suggest|suggestion|suggestions|idea|ideas|recommend",
     "out|in|up|off|more|weeks|days",

@@ -34,6 +34,7 @@ def _compiled(*patterns: str) -> tuple[re.Pattern[str], ...]:
 
 
 EXCHANGES = _compiled(
+    rf"(?:{SWAP}) {PART}{COLOR} from {OUT} to {IN}",
     rf"(?:{SWAP}) {PART}{OUT} {PART}(?:(?:{LINK}) )*{PART}{IN}",
     rf"(?:{SWAP}) {PART}{OUT} {PART}(?:(?:and|,|then) )*(?:{PUT}) {PART}{IN}",
     rf"{OUT} (?:is |be |gets |being |getting )?(?:{SWAP}) {PART}(?:(?:{LINK}) )+{IN}",

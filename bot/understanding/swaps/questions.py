@@ -38,7 +38,7 @@ _IN_BOX = re.compile(
 )
 _ARE_WE_DONE = re.compile(
     r"^(?:\S+ ){0,2}?(?:are|r) (?:we|you guys|yall) (?:all |about |almost |nearly )*"
-    r"(?:done|finished|through) (?:with|w|at|on)\b"
+    r"(?:done|finished|through) (?:with|w|at|on)\b|^(?:all )?(?:done|finished) (?:with|w)\b"
 )
 _WHAT_CLOSES = re.compile(
     r"\b(?:what|whats|which|anything|any)\b.*\b(?:clos(?:e|es|ing)|ends?|ending|expires?|"

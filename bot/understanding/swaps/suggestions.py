@@ -24,7 +24,7 @@ _WHAT = any_of("what, whats, which, wat, wut, wich, ideas?, suggest*, recommend*
 _IDEA = any_of("idea, ideas, suggest*, recommend*")
 _NEXT = any_of(
     "next, after, instead, replace*, follow*, go(?:es)? in, go(?:es)? into, go(?:es)? out",
-    "go(?:es)? up",
+    "go(?:es)? up, good (?:for|in), works? (?:for|in), fits? in",
     "going in, going into, going out, put, set, bring, swap, switch, get, come, comes, new",
 )
 _AFTER = any_of("next, after")
