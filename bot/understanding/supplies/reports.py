@@ -16,7 +16,7 @@ from bot.understanding.supplies.cues import Cue
 from bot.understanding.supplies.joined import joined
 from bot.understanding.supplies.kit import GENERIC_WORDS, NAMED, stem
 from bot.understanding.supplies.meant import Meant
-from bot.understanding.supplies.parts import Part, parts_of
+from bot.understanding.supplies.parts import BACK, Part, parts_of
 from bot.understanding.supplies.quantities import quantity_of
 from bot.understanding.supplies.questions import wonders
 from bot.understanding.supplies.told import Told
@@ -65,7 +65,8 @@ def is_fragment(clause: Clause) -> bool:
 
 def _named_before(clause: Clause, signs: Sequence[Sign]) -> tuple[Sign, ...]:
     """The items named last in the text before: "the mirrors fell. 3 of them broke"."""
-    return () if any(s.what is Is.ITEM for s in signs) else items_before(clause)
+    looks = any(s.key in BACK for s in signs) and not any(s.what is Is.ITEM for s in signs)
+    return items_before(clause) if looks else ()
 
 
 def _told(clause: Clause, part: Part) -> Told | Heard | None:

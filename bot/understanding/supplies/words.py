@@ -81,6 +81,7 @@ _LINKS = frozenset((
     ",", "and", "&", "plus", "but", "also", ";", "then", "n", "so", "because", "bc", "cuz", "(",
     ")",
 ))  # fmt: skip
+_SHORTLY = 160  # characters
 _SMALL = frozenset(("of", "the", "a", "an", "my", "our", "those", "these", "more"))
 
 
@@ -92,9 +93,10 @@ def signs_of(clause: Clause) -> tuple[Sign, ...]:
 
 
 def items_before(clause: Clause) -> tuple[Sign, ...]:
-    """The item named last in the text before a clause."""
+    """The item named last in the text shortly before a clause."""
+    start = clause.items[0].start if clause.items else 0
+    before = tokenise(clause.text[max(0, start - _SHORTLY) : start])
     kit = kit_of(clause.roster)
-    before = tokenise(clause.text[: clause.items[0].start]) if clause.items else ()
     words = [t.owned or t.key for t in before]
     last: tuple[Sign, ...] = ()
     at = 0

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from functools import lru_cache
 
 from bot.classroom.stints import colors
 from bot.understanding.segments import is_place, is_subject
@@ -47,11 +48,13 @@ def color_at(items: Sequence[Item], at: int, roster: Roster) -> str | None:
     "put gears in violet", "red closes friday", "in the gray box", "in a light blue one".
     """
     item = items[at]
-    known = {_spelt(fold(color)): color for color in colors(roster)}
+    known = _known(roster)
     if at and is_shade(items, at - 1):
         word = f"{items[at - 1].keys[-1]} {_spelt(fold(item.text))}"
         return known.get(word, word)
     word = _spelt(fold(item.text))
+    if word not in known and word not in _COLORS:
+        return None
     if is_place(item) and item.sense.how is not How.CLOSE:
         return None
     color = known.get(word)
@@ -69,7 +72,13 @@ def color_at(items: Sequence[Item], at: int, roster: Roster) -> str | None:
 
 def is_new(color: str, roster: Roster) -> bool:
     """Whether no bin of the class has been in this color, nor will be."""
-    return fold(color) not in {fold(known) for known in colors(roster)}
+    return _spelt(fold(color)) not in _known(roster)
+
+
+@lru_cache(maxsize=64)
+def _known(roster: Roster) -> Mapping[str, str]:
+    """The colors of a class as they may be typed."""
+    return {_spelt(fold(color)): color for color in colors(roster)}
 
 
 def is_plain(items: Sequence[Item], at: int) -> bool:
