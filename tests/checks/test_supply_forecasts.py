@@ -30,8 +30,8 @@ PRODUCT_C = (
     0, 1, 0, 0,
 )  # fmt: skip
 
-# Poisson reorder points at 90, 95, 98 and 99%: all forty are copied from scipy 1.17.1 `poisson.ppf`,
-# which is not run here; what is run beside our own sum is the definition, to 40 digits.
+# Poisson reorder points at 90, 95, 98 and 99%: all forty copied from scipy 1.17.1 `poisson.ppf`,
+# which is not run here. Run beside our own sum is the definition, to 40 digits.
 LEVELS = ("0.90", "0.95", "0.98", "0.99")
 POISSON = {
     1: (2, 3, 3, 4), 2: (4, 5, 5, 6), 3: (5, 6, 7, 8), 4: (7, 8, 9, 9), 5: (8, 9, 10, 11),
@@ -39,7 +39,7 @@ POISSON = {
     20: (26, 28, 30, 31),
 }  # fmt: skip
 
-# Standard normal quantiles: scipy 1.17.1 `norm.ppf`; the usual printed tables agree.
+# Standard normal quantiles: copied from scipy 1.17.1 `norm.ppf`, rounded to three places.
 Z = {0.80: 0.842, 0.85: 1.036, 0.90: 1.282, 0.95: 1.645, 0.975: 1.960, 0.98: 2.054, 0.99: 2.326}
 
 

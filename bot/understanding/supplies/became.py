@@ -48,7 +48,7 @@ def _went(part: Part) -> str | None:
     if part.says(Cue.LOW):
         return "counted" if _is_count_of_few(part) else "wanted"
     if part.says(Cue.OUT):
-        if _is_out_of_else(part):
+        if _is_out_of_else(part) or (who and all(item.is_also_bin for item in part.items)):
             return "lost" if part.has_number and part.says(Cue.LOST) else None
         if who and any(s.key in _KEEPS for s in part.signs):
             return None  # "keep mia out of dough"
@@ -82,8 +82,10 @@ def _is_out_of_else(part: Part) -> bool:
         if sign.cue is not Cue.OUT or not sign.key.endswith(" of"):
             continue
         ahead = [s for s in part.signs[at + 1 :] if s.key not in _BEFORE_THING]
-        thing = ahead[0] if ahead else None
-        return thing is not None and (thing.key in _NO_STOCK or thing.what is Is.AMOUNT)
+        if not ahead:
+            return False
+        at_time = len(ahead) > 1 and ahead[1].key in _NO_STOCK  # "out of clay time"
+        return ahead[0].key in _NO_STOCK or ahead[0].what is Is.AMOUNT or at_time
     return False
 
 

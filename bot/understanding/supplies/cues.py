@@ -135,8 +135,11 @@ _PHRASES: Mapping[Cue, str] = {
         short, short by, shy, short of, is short, are short, too few
     """,
     Cue.FOUND: """
-        found, turned up, recovered, came back, is back, are back, returned, showed up, located,
-        have found, got back, reappeared
+        we got them, i got them, we got it, i got it, we got them back, we got it back, i got
+        them back, we got them all, i got them all, got them back, got it back, got them, found
+        them, found it, found them all, got them all, picked them up, picked them all up, have
+        them back, found them again, found it again, found, turned up, recovered, came back, is
+        back, are back, returned, showed up, located, have found, got back, reappeared
     """,
     Cue.DISCARD: """
         threw out, threw away, throw out, threw it out, thrown out, thrown away, tossed, tossed

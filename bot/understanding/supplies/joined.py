@@ -47,6 +47,8 @@ def _of_two(first: Told, second: Told) -> list[Told]:
         return [_one_loss(first, second)]
     if first.kind == "counted":
         return [replace(first, kind="unclear")]  # "we have 5, two of them are cracked"
+    if first.kind == "lost" and second.kind == "found" and second.number is None:
+        return []  # "but we got them back"
     if first.number is None and second.number is not None:
         return [second]
     return [first] if second.number is None else [first, second]

@@ -51,11 +51,17 @@ class Meant:
         bins = self.bins()
         if part.says_tub and not part.items:
             told = bins or self._spoken_of()
-            return [self.of_bins(told, kind="piece")] if told else []
+            return [self._in_tubs(told)] if told else []
         items = list(part.items)
         sure = [i for i in items if i.how not in (GENERIC, CLOSE)]
         items = sure or items[:1]  # "20 copies of the record sheet"
         return [found for item in items for found in self._of_item(item, bins)]
+
+    def _in_tubs(self, bins: Sequence[int]) -> list[Supply]:
+        """The pieces of bins of which a tub holds as many as are said."""
+        pieces = self.of_bins(bins, kind="piece")
+        most = max((a.value or 0 for _, a in self._part.amounts), default=0)
+        return [s for s in pieces if (s.per_tub or 0) >= most] or pieces
 
     def _of_item(self, item: Sign, bins: Sequence[int]) -> list[list[Supply]]:
         named = [s for s in self._clause.roster.supplies if s.id in item.ids]

@@ -86,7 +86,8 @@ class Part:
         """Names nothing, but counts or speaks of what was named: "3 left", "12 of them"."""
         if self.items or self.bins or self.who or not self.is_plain:
             return False
-        points = any(s.key in BACK for s in self.signs) or self.says(Cue.LEFT, Cue.TOTAL)
+        points = any(set(s.key.split()) & BACK for s in self.signs)
+        points = points or self.says(Cue.LEFT, Cue.TOTAL)
         points = points or self.signs[0].cue in (Cue.LOST, Cue.DISCARD)  # "and shattered"
         return self.has_number or (points and bool(self.cues or self.amounts))
 
@@ -226,7 +227,7 @@ def _completed(parts: list[Part], named_before: Sequence[Sign]) -> list[Part]:
         if not part.looks_back():
             out.append(part)
         elif before is None:
-            if named_before and any(s.key in BACK for s in part.signs):
+            if named_before and any(set(s.key.split()) & BACK for s in part.signs):
                 part.items, part.refers = list(named_before), True
             out.append(part)
         elif _completes(before, part):

@@ -24,6 +24,7 @@ from bot.understanding.supplies.unlisted import Unlisted
 from bot.understanding.supplies.words import Is, Sign, items_before, signs_of
 from storage.records import Supply
 
+_KIDS = frozenset(("kids", "kiddos", "children", "students", "they", "someone", "friends"))
 _MOST_SAID = 5000  # more of anything is a slip of the finger
 
 
@@ -65,7 +66,9 @@ def is_fragment(clause: Clause) -> bool:
 
 def _named_before(clause: Clause, signs: Sequence[Sign]) -> tuple[Sign, ...]:
     """The items named last in the text before: "the mirrors fell. 3 of them broke"."""
-    looks = any(s.key in BACK for s in signs) and not any(s.what is Is.ITEM for s in signs)
+    looks = any(set(s.key.split()) & BACK for s in signs) and not any(
+        s.what is Is.ITEM for s in signs
+    )
     return items_before(clause) if looks else ()
 
 
@@ -87,8 +90,15 @@ def _told(clause: Clause, part: Part) -> Told | Heard | None:
     some_day = any(
         i.kind is Kind.DAY and not isinstance(i.sense.value, date) for i in clause.items
     )  # "last year"
+    by_kids = kind == "added" and any(s.key in _KIDS for s in part.signs)
     counts_more = kind == "counted" and bool(part.strange) and not part.says(Cue.LEFT, Cue.DOWN_TO)
-    return Told(part, kind, supplies, quantity, in_doubt=meant.elsewhere or counts_more or some_day)
+    return Told(
+        part,
+        kind,
+        supplies,
+        quantity,
+        in_doubt=meant.elsewhere or counts_more or some_day or by_kids,
+    )
 
 
 class _Report:

@@ -307,7 +307,7 @@ def _settled(signs: Sequence[Sign]) -> Iterator[Sign]:
             yield replace(sign, what=Is.BIN)
         elif counted or of_it:
             yield replace(sign, what=Is.ITEM, is_also_bin=True)
-        elif others > 1 and (is_place or _leads(signs, at)):
+        elif is_place or (others > 1 and _leads(signs, at)):
             yield replace(sign, what=Is.BIN)
         else:
             yield replace(sign, what=Is.ITEM, is_also_bin=True)

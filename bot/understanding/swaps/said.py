@@ -25,7 +25,7 @@ _START = re.compile(
 _DONE = re.compile(
     r"<(?:bin|color):\d+> (?:is |was |be |has |been |are )*"
     r"(?:done|finished|over|complete|completed)\b(?! (?:for|to|by))"
-    r"|\b(?:done|finished|through) (?:with|w) <(?:bin|color):\d+>"
+    r"|\b(?:done|finished|through) (?:with|w) <(?:bin|color):\d+>(?! for)"
 )
 
 
