@@ -63,6 +63,7 @@ _OF_ITEM = (
     "need|needs more|any|new <item>",
     "count|number of the? <item>",
     "status|level|stock of|on|for <item>",
+    "^ will the|our? <item> last|do|hold|reach",
 )
 _SURE_ITEM = (*_OF_ITEM, "<item> left|remaining|lasting|last", "^ <item> $", "<item>")
 _WONDERS = (

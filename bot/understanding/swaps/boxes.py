@@ -81,9 +81,10 @@ def _known(roster: Roster) -> Mapping[str, str]:
     return {_spelt(fold(color)): color for color in colors(roster)}
 
 
-def is_plain(items: Sequence[Item], at: int) -> bool:
-    """Whether a color is said to be a box: "the gray box", not "in gray"."""
-    return _is_boxed(items, at)
+def is_plain(item: Item, text: str) -> bool:
+    """Whether a color is said to be a box in this text: "the gray box", not "in gray"."""
+    ahead = text[item.end :].casefold().split()[:1]
+    return bool(ahead) and ahead[0].strip(".,!") in _BOXES
 
 
 def is_another(items: Sequence[Item], at: int) -> bool:

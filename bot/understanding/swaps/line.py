@@ -69,7 +69,7 @@ def _doubts(clause: Clause, at: int, place: Place) -> tuple[str, ...]:
     """A word that no pattern takes, where a box may not be the one meant."""
     if place.color is None:
         return ()
-    unheard = is_new(place.color, clause.roster) and not is_plain(clause.items, at)
+    unheard = is_new(place.color, clause.roster) and not is_plain(clause.items[at], clause.text)
     return (UNSURE,) if unheard or is_another(clause.items, at) else ()
 
 
