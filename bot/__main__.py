@@ -30,7 +30,9 @@ from bot.commands import (
 from bot.conversation import Answer, Incoming, take, with_plans
 from bot.exports import EXPORTS, Table, harmless, write_csv, write_xlsx
 from bot.folder.loading import load
+from bot.folder.sent_calendar import file_at
 from bot.nudges.previewing import preview
+from bot.requests import SentFile
 from bot.settings import Settings, WrongSettings, environment, read_settings
 from bot.wording.commands import answer_lines, as_text, database_fault, loaded_lines
 from bot.wording.nudges import NOTHING_COMING, preview_lines
@@ -97,6 +99,9 @@ def _parser() -> argparse.ArgumentParser:
         "text", nargs="*", help="the message; one that begins with a dash follows --"
     )
     saying.add_argument("--lines", metavar="FILE", help="one message a line (- is standard input)")
+    saying.add_argument(
+        "--file", type=Path, metavar="PATH", help="a calendar file (.ics) that comes with the text"
+    )
     saying.add_argument("--as", dest="member", metavar="MEMBER", help="the sender (default: owner)")
     saying.set_defaults(run=_say, parser=saying)
 
@@ -146,13 +151,16 @@ def _load(options: argparse.Namespace, settings: Settings) -> int:
 
 
 def _say(options: argparse.Namespace, settings: Settings) -> int:
-    if options.lines is None and not options.text:
-        options.parser.error("a text is needed, or --lines FILE")
+    if options.lines is None and not options.text and options.file is None:
+        options.parser.error("a text is needed, or --lines FILE, or --file PATH")
+    if options.lines is not None and options.file is not None:
+        options.parser.error("--file PATH or --lines FILE, not both")
     if options.lines is not None and options.text:
         options.parser.error("a text or --lines FILE, not both")
+    file = _file(options.file)
     database = open_database(settings.database)
     for at, text in _messages(options):
-        answer = _take(database, options, text, at)
+        answer = _take(database, options, text, at, file)
         if options.json:
             print(json.dumps(_for_programs(answer), ensure_ascii=False), flush=True)
         else:
@@ -176,12 +184,27 @@ def _messages(options: argparse.Namespace) -> Iterator[tuple[str | None, str]]:
         raise CannotDo(f"{options.lines}: {fault.strerror}") from None
 
 
-def _take(database: Database, options: argparse.Namespace, text: str, at: str | None) -> Answer:
+def _file(path: Path | None) -> SentFile | None:
+    """The file that comes with a message, if one is named."""
+    try:
+        return None if path is None else file_at(path)
+    except OSError as fault:
+        raise CannotDo(f"{path}: {fault.strerror}") from None
+
+
+def _take(
+    database: Database,
+    options: argparse.Namespace,
+    text: str,
+    at: str | None,
+    file: SentFile | None,
+) -> Answer:
     def taken(plans: Plans) -> Answer:
         with database.writing() as work:
             class_ = chosen_class(work, options.class_name)
             member = chosen_member(work, class_, options.member)
-            incoming = Incoming(text, local_moment(at, class_.time_zone), datetime.now(UTC))
+            moment, kind = local_moment(at, class_.time_zone), "file" if file else "text"
+            incoming = Incoming(text, moment, datetime.now(UTC), kind=kind, file=file)
             return take(work.book(class_.id), member, incoming, plans)
 
     return with_plans(taken)

@@ -9,6 +9,7 @@ from datetime import datetime, timedelta
 from typing import TypeVar
 
 from bot.classroom.rotation.memo import PlanFirst, Plans
+from bot.folder.sent_calendar import is_calendar
 from bot.outcomes import (
     ANSWERED,
     ASKED,
@@ -20,12 +21,24 @@ from bot.outcomes import (
     Smiled,
     Unclear,
 )
-from bot.requests import Ask, LogVisits, NoteAway, NoteBack, Option, Request, Smalltalk
-from bot.skills import SKILLS
+from bot.requests import (
+    Ask,
+    LogVisits,
+    NoteAway,
+    NoteBack,
+    Option,
+    ReadCalendar,
+    Request,
+    SentFile,
+    Smalltalk,
+)
+from bot.skills import SKILLS, THEMES
 from bot.skills.replaying import built_on, replay
 from bot.skills.skill import Act, Situation
 from bot.understanding.answers import choice_meant, filled
+from bot.understanding.asking_back import Heard
 from bot.understanding.clause import Last
+from bot.understanding.event_choices import EVENTS, events_picked, request_of
 from bot.understanding.reading import Reading, read
 from bot.understanding.senses import Kind
 from bot.wording import word
@@ -37,12 +50,14 @@ Result = TypeVar("Result")
 
 UNCLEAR = "unclear"
 LONGEST_TEXT = 4096
-_MOST_ROUNDS = 4  # of planning for one message
+_MOST_ROUNDS = 6  # of planning for one message
 _MOST_ASKED = 3  # questions in one reply
 _CORRECTABLE = timedelta(minutes=30)  # how long "oops, that was group 4" means the last log
 _ACTS: Mapping[type[Request], Act] = {kind: act for skill in SKILLS for kind, act in skill.acts}
 _LISTENERS = tuple(listener for skill in SKILLS for listener in skill.listeners)
-_HELP = tuple((skill.title, skill.examples) for skill in SKILLS)
+_HELP = tuple(
+    (theme, skill.title, skill.examples) for theme, skills in THEMES.items() for skill in skills
+)
 _OFFERS = tuple(
     skill.examples[0] for skill in SKILLS if skill.name in ("log_visits", "who_needs", "help")
 )
@@ -50,16 +65,18 @@ _OFFERS = tuple(
 
 @dataclass(frozen=True, slots=True)
 class Incoming:
-    """One thing that came in: a text, the text behind a button, an edit, or no text at all."""
+    """One thing that came in: a text, the text behind a button, an edit, a file, or no text at
+    all."""
 
     text: str
     at: datetime  # the time stamped on it, aware
     received_at: datetime
-    kind: str = "text"  # text, button, edit, sticker, other
+    kind: str = "text"  # text, button, edit, file, sticker, other
     place: str = "say"  # the chat
     key: str | None = None  # the same for every delivery of the same thing
     message: str | None = None  # the message within its chat, so that an edit finds it
     private: bool = True  # nobody but the member reads along
+    file: SentFile | None = None  # the text is its caption then
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +100,7 @@ def with_plans(act: Callable[[Plans], Result]) -> Result:
         try:
             return act(plans)
         except PlanFirst as lacking:
-            plans.make(lacking.problem)
+            lacking.make()
     plans.at_once = True
     return act(plans)
 
@@ -100,7 +117,7 @@ def take(book: ClassBook, member: Member, incoming: Incoming, plans: Plans | Non
         return _as_before(before, book)
     roster = book.roster()
     old = _edited(book, incoming)
-    text = _storable(incoming.text)
+    text = _storable(_text_of(incoming))
     entry_id = book.open_entry(
         kind=incoming.kind,
         text=text,
@@ -131,14 +148,34 @@ def take(book: ClassBook, member: Member, incoming: Incoming, plans: Plans | Non
 
 def _read(text: str, incoming: Incoming, now: Situation) -> Reading | str:
     """The reading of a text, or the kind of thing it is where there is nothing to read."""
+    if incoming.file is not None:
+        return _read_file(incoming.file, incoming, now)
     if incoming.kind in ("sticker", "other"):
         return incoming.kind
     if not text.strip():
         return "empty"
     if len(text) > LONGEST_TEXT:
         return "long"
-    chosen = _chosen(text, incoming, now)
-    return read(chosen or text, now.roster, now.at, _LISTENERS, lambda: _last(incoming, now))
+    chosen = _chosen(text, incoming, now) or text
+    picks = request_of(chosen)
+    if picks is not None:
+        return Reading((), Heard([picks]))
+    return read(chosen, now.roster, now.at, _LISTENERS, lambda: _last(incoming, now))
+
+
+def _read_file(file: SentFile, incoming: Incoming, now: Situation) -> Reading | str:
+    """A calendar, whatever its caption says; of other files nothing is known but that."""
+    if not is_calendar(file.name, file.content):
+        return "other"
+    now.book.close_questions(now.member.id, incoming.place)
+    return Reading((), Heard([ReadCalendar(file)]))
+
+
+def _text_of(incoming: Incoming) -> str:
+    """What was said, with the name of a file that came with it: "our calendar [district.ics]"."""
+    if incoming.file is None:
+        return incoming.text
+    return " ".join(filter(None, (incoming.text.strip(), f"[{incoming.file.name}]")))
 
 
 def _last(incoming: Incoming, now: Situation) -> Last | None:
@@ -157,6 +194,12 @@ def _chosen(text: str, incoming: Incoming, now: Situation) -> str | None:
     if pending is None:
         return None
     now.book.close_questions(now.member.id, incoming.place)
+    if any(fills == EVENTS for fills, *_ in pending.frames):
+        picked = events_picked(text, pending)
+        is_meant = picked is not None and (
+            picked.is_sure or not read(text, now.roster, now.at, _LISTENERS).heard
+        )
+        return picked.text if picked is not None and is_meant else None
     index = choice_meant(text, [label for label, _ in pending.choices])
     if index is not None:
         return pending.choices[index][1]

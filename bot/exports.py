@@ -12,7 +12,10 @@ import xlsxwriter
 
 from bot.classroom.needs import needs_of
 from bot.classroom.restocking import most_urgent_first
+from bot.classroom.rotation.memo import Plans
 from bot.classroom.stints import out_on
+from bot.skills.planning import make_plan
+from bot.skills.skill import Situation
 from bot.skills.stocktaking import take_stock
 from storage.classbook import ClassBook
 from storage.register import Register
@@ -84,10 +87,24 @@ def supplies_table(book: ClassBook, register: Register, now: datetime) -> Table:
     return ("bin", "item", "kind", "on_hand", "needed", "short", "order", "by"), rows
 
 
+def plan_table(book: ClassBook, register: Register, now: datetime) -> Table:
+    """Who goes to which bin in each rotation to come, as the plan stands now."""
+    owner = register.members(book.class_id)[0]
+    planned = make_plan(Situation(book, book.roster(), 0, owner, now, plans=Plans()))
+    rows = [
+        (sitting.day.isoformat(), f"{sitting.starts:%H:%M}", sitting.name, student.name)
+        for sitting in planned.sittings
+        if sitting.stint is not None
+        for student in sitting.students
+    ]
+    return ("day", "starts", "bin", "student"), [*rows]
+
+
 EXPORTS: Mapping[str, Callable[[ClassBook, Register, datetime], Table]] = {
     "visits": visits_table,
     "needs": needs_table,
     "supplies": supplies_table,
+    "plan": plan_table,
 }
 
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, time
 
+from bot.classroom.calendars import Found, SchoolEvent
 from bot.classroom.coverage import Covered
 from bot.classroom.credit import Credit
 from bot.classroom.needs import Needs
@@ -206,6 +207,7 @@ class PlanShown(Outcome):
     reason: str = ""  # why there is nothing to show
     day: date | None = None
     is_next: bool = False
+    is_whole: bool = False  # nothing but what was not asked for is left out
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -217,6 +219,8 @@ class FinishForeseen(Outcome):
     today: date
     unmet: tuple[Unplanned, ...]
     mends: tuple[Mended, ...]
+    only_if_first: tuple[Stint, ...] = ()  # the plan has them later
+    miss_out: tuple[Unplanned, ...] = ()  # elsewhere, if those go first
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -286,6 +290,49 @@ class ScheduleChanged(Outcome):
     moved: tuple[Moved, ...]
     at_risk: tuple[Unplanned, ...]
     logged: int = 0  # turns on record that day
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CalendarRead(Outcome):
+    """What a calendar that was sent would change, or why it changes nothing.
+
+    `trouble`: not_a_calendar, empty, too_many, too_big, lost, how (nothing was sent), or nothing.
+    """
+
+    file: str
+    today: date
+    trouble: str = ""
+    found: Found = field(default_factory=Found)
+    later: int = 0  # events too far ahead
+    unread: tuple[int, ...] = ()  # lines of events that cannot be read
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EventsOffered(Outcome):
+    """A calendar's events by number, to choose from: those chosen so far, those shown."""
+
+    calendar: int
+    today: date
+    events: tuple[SchoolEvent, ...]
+    chosen: tuple[int, ...]
+    shown: tuple[int, ...]
+    strange: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CalendarTaken(Outcome):
+    """What a calendar changed: events with the days that were news, and what that changes.
+
+    `trouble`: unknown (there is no such calendar), none (nothing was chosen), known, or nothing.
+    """
+
+    today: date
+    trouble: str = ""
+    events: tuple[SchoolEvent, ...] = ()
+    left_out: tuple[SchoolEvent, ...] = ()  # events not chosen
+    moved: tuple[Moved, ...] = ()
+    at_risk: tuple[Unplanned, ...] = ()
+    logged: int = 0  # turns on record on days that are closed now
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -454,9 +501,10 @@ class Question(Outcome):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Helped(Outcome):
-    """What the bot can do: titles and examples by skill."""
+    """What the bot can do: theme, title and examples of each skill; of one theme, or all."""
 
-    skills: tuple[tuple[str, tuple[str, ...]], ...]
+    skills: tuple[tuple[str, str, tuple[str, ...]], ...]
+    theme: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -491,6 +539,7 @@ class TodaysPlan:
 
     sittings: tuple[Sitting, ...]
     told: Mapping[tuple[date, time], Sequence[Seated]]
+    unmet: tuple[Unplanned, ...] = ()  # at bins that close by the next school day
 
 
 @dataclass(frozen=True, slots=True)
@@ -545,6 +594,7 @@ class AtRisk(Outcome):
 
     risks: tuple[Risk, ...]
     today: date
+    mends: tuple[Mended, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -81,6 +81,16 @@ class LogVisits(Request):
 
 
 @dataclass(frozen=True, slots=True)
+class LogAsBefore(Request):
+    """These children had a turn at the bin where they were on a day before: "same as yesterday"."""
+
+    name: ClassVar[str] = "log_visits"
+    who: Who
+    before: date
+    when: When = field(default_factory=When)
+
+
+@dataclass(frozen=True, slots=True)
 class HoldBack(Request):
     """Something that sounds like a turn and must not be logged: future, wish, only started."""
 
@@ -288,6 +298,54 @@ class ChangeSchedule(Request):
 
 
 @dataclass(frozen=True, slots=True)
+class SentFile:
+    """A file that came with a message: its name and its bytes, or why there are none.
+
+    `trouble`: too_big, lost (it could not be had from where it was kept), or nothing.
+    """
+
+    name: str
+    content: bytes = b""
+    trouble: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ReadCalendar(Request):
+    """A calendar file was sent: which of its events would close school? Nothing changes yet."""
+
+    name: ClassVar[str] = "schedule"
+    file: SentFile
+
+
+@dataclass(frozen=True, slots=True)
+class ChooseEvents(Request):
+    """Which events of a calendar are to count: those chosen so far (None: all), which of them to
+    show first, and words that name none of them for sure."""
+
+    name: ClassVar[str] = "schedule"
+    calendar: int  # the entry that brought it
+    chosen: tuple[int, ...] | None = None  # numbers as shown, from 1
+    first: int = 1
+    strange: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class TakeCalendar(Request):
+    """Let events of a calendar count, by their numbers (None: all; empty: none)."""
+
+    name: ClassVar[str] = "schedule"
+    calendar: int
+    chosen: tuple[int, ...] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class AskCalendar(Request):
+    """How a calendar is sent."""
+
+    name: ClassVar[str] = "schedule"
+
+
+@dataclass(frozen=True, slots=True)
 class Covered(Request):
     """What the class has covered this school year: bins and standards."""
 
@@ -394,9 +452,10 @@ class WhySupply(Request):
 
 @dataclass(frozen=True, slots=True)
 class Help(Request):
-    """What the bot can do."""
+    """What the bot can do, all of it or about one theme."""
 
     name: ClassVar[str] = "help"
+    words: tuple[str, ...] = ()  # that may name the theme
 
 
 @dataclass(frozen=True, slots=True)
@@ -417,11 +476,12 @@ class Option:
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """A text with a gap ("{} did Ramps on 2026-11-24") and what fills it: who, place or day."""
+    """A text with a gap ("{} did Ramps on 2026-11-24") and what fills it: who, place, day, amount,
+    or events of a calendar."""
 
     fills: str
     text: str
-    everyone: str = ""  # whom "all of them" means here
+    everyone: str = ""  # whom "all of them" means here; the names of events, one a line
 
 
 @dataclass(frozen=True, slots=True)

@@ -50,6 +50,10 @@ class Schedule(OfClass):
         row = {"day": day, "reason": reason, "starts": starts, "ends": ends}
         self.journal(entry_id).add(closures, **row)
 
+    def add_closures(self, entry_id: int, rows: Sequence[Mapping[str, object]]) -> None:
+        """Note many days without school, or blocks: day, reason, starts, ends of each."""
+        self.journal(entry_id).add_all(closures, rows)
+
     def void_closures(self, entry_id: int, closure_ids: Iterable[int]) -> None:
         """Take back days without school, or blocks."""
         self.journal(entry_id).void(closures, closure_ids)

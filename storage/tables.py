@@ -102,7 +102,7 @@ entries = Table(
     Column("id", Integer, primary_key=True),
     Column("class_id", ForeignKey("classes.id"), nullable=False),
     Column("member_id", ForeignKey("members.id")),
-    Column("kind", String(16), nullable=False),  # text, button, edit, load, nudge
+    Column("kind", String(16), nullable=False),  # text, button, edit, file, load, nudge
     Column("key", String(120), unique=True),  # what makes a repeated delivery the same entry
     Column("place", String(80)),  # the chat it came from
     Column("message", String(80)),  # the message in that chat, so that an edit finds it

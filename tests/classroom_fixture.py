@@ -17,6 +17,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from bot.conversation import Answer, Incoming, take
+from bot.requests import SentFile
 from bot.settings import sqlite_url
 from storage import tables
 from storage.classbook import ClassBook
@@ -78,17 +79,19 @@ class Classroom:
         place: str = "chat",
         private: bool = True,
         received_at: str | None = None,
+        file: SentFile | None = None,
     ) -> Answer:
-        """Text the bot at a moment, local to the class."""
+        """Text the bot (or send it a file) at a moment, local to the class."""
         incoming = Incoming(
             text,
             moment(at),
             moment(received_at or at),
-            kind=kind,
+            kind="file" if file else kind,
             place=place,
             key=key,
             message=message,
             private=private,
+            file=file,
         )
         with self.book() as book:
             return take(book, member or self.owner, incoming)

@@ -18,6 +18,7 @@ import pytest
 from bot.__main__ import main
 from bot.exports import harmless
 from bot.settings import sqlite_url
+from tests.calendars import ics
 from tests.classroom_fixture import TODAY, Classroom
 
 CHECKOUT = Path(__file__).parent.parent
@@ -228,6 +229,7 @@ def test_a_text_that_begins_with_a_dash_follows_two(room: Classroom, run: Run) -
     [
         ("say",),
         ("say", "--lines", "f.txt", "hello"),
+        ("say", "--lines", "f.txt", "--file", "x.ics"),
         ("say", "--nonsense"),
         ("sing",),
         ("load",),
@@ -308,6 +310,31 @@ def test_lines_come_from_standard_input(
     code, out, _ = run("say", "--lines", "-", *AT, "--json")
     assert code == 0
     assert [a["text"] for a in told(out)] == ["ava balance", "\ufffd\ufffd?"]
+
+
+def test_a_calendar_file_is_said_and_taken_by_the_next_text(
+    room: Classroom, run: Run, tmp_path: Path
+) -> None:
+    path = tmp_path / "district.ics"
+    path.write_bytes(ics("DTSTART;VALUE=DATE:20261201|SUMMARY:Staff day"))
+    code, out, _ = run("say", *AT, "--json", "--file", str(path), "our calendar")
+    [asked] = told(out)
+    assert code == 0
+    assert set(asked) == set(KEYS)
+    assert (asked["outcome"], asked["text"]) == ("asked", "our calendar [district.ics]")
+    assert asked["facts"]["calendar"]["events"][0]["days"] == ["2026-12-01"]
+    [taken] = told(run("say", *AT, "--json", "all")[1])
+    assert taken["changes"] == [{"what": "no_school", "day": "2026-12-01"}]
+    _, alone, _ = run("say", *AT, "--file", str(path), "--as", "Kim")
+    assert alone.startswith("Nothing new in that calendar")
+
+
+def test_a_file_that_is_not_there_cannot_be_sent(room: Classroom, run: Run) -> None:
+    assert run("say", "--file", "nowhere.ics") == (
+        1,
+        "",
+        "nowhere.ics: No such file or directory\n",
+    )
 
 
 def test_lines_of_a_file_that_is_not_there_cannot_be_read(room: Classroom, run: Run) -> None:

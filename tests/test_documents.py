@@ -16,7 +16,7 @@ from bot.folder import ClassFolder, read_folder
 from bot.folder.loading import load
 from bot.outcomes import Outcome
 from bot.settings import sqlite_url
-from bot.skills import SKILLS
+from bot.skills import SKILLS, THEMES
 from bot.skills.skill import Skill
 from bot.wording import WORDS
 from bot.wording.practice import numbered
@@ -88,8 +88,29 @@ def test_help_tells_of_every_skill(demo_file: Path, tmp_path: Path) -> None:
     path = tmp_path / "demo.db"
     shutil.copy(demo_file, path)
     reply = say_to_demo(path, ("help",)).reply.text
-    told = {s.name for s in SKILLS if s.title in reply and s.examples[0] in reply}
+    told = {skill.name for skill in SKILLS if f"“{skill.examples[0]}”" in reply}
     assert told == {skill.name for skill in SKILLS}
+    assert len(reply.splitlines()) <= 10  # one screen
+
+
+def test_every_skill_has_its_place_in_help() -> None:
+    assert sorted(s.name for skills in THEMES.values() for s in skills) == sorted(
+        skill.name for skill in SKILLS
+    )
+
+
+@pytest.mark.parametrize("theme", THEMES)
+def test_help_with_one_theme_says_what_each_of_its_skills_is_for(
+    theme: str, demo_file: Path, tmp_path: Path
+) -> None:
+    path = tmp_path / "demo.db"
+    shutil.copy(demo_file, path)
+    buttons = {c.label: c.send for c in say_to_demo(path, ("help",)).reply.choices}
+    reply = say_to_demo(path, (buttons[theme],)).reply.text
+    assert reply.splitlines() == [
+        f"{theme}:",
+        *(f"• {skill.title}: “{skill.examples[0]}”" for skill in THEMES[theme]),
+    ]
 
 
 # README

@@ -389,8 +389,31 @@ def test_when_there_is_no_time_it_names_who_cannot_and_what_would_help(
 
 
 def test_when_there_is_time_it_says_by_when(classroom: Classroom) -> None:
+    answer = classroom.say("can everyone finish ramps by next monday", EIGHT)
+    assert answer.reply.text == "Yes: everyone can finish Ramps by Mon 23 Nov."
+
+
+def test_what_the_plan_has_later_can_go_first(classroom: Classroom) -> None:
+    """Everyone's turn at one bin can be had before the day on which the plan has the last."""
     answer = classroom.say("can everyone finish ramps by friday", EIGHT)
-    assert answer.reply.text.startswith("Yes: everyone can finish Ramps by ")
+    assert answer.reply.text == (
+        "Yes, if Ramps goes first. The plan has the last of them on Mon 23 Nov; "
+        "close Ramps Fri 20 Nov and it plans for that."
+    )
+    [button] = answer.reply.choices
+    assert button.send == "close Ramps on 2026-11-20"
+    classroom.say(button.send, EIGHT, kind="button")
+    sooner = classroom.say("can everyone finish ramps by friday", EIGHT)
+    assert sooner.reply.text == "Yes: everyone can finish Ramps by Fri 20 Nov."
+
+
+def test_who_cannot_is_named_and_the_day_on_which_it_can_be(classroom: Classroom) -> None:
+    answer = classroom.say("can everyone finish ramps by today", EIGHT)
+    first, mend = answer.reply.text.splitlines()
+    assert first.startswith("No: ")
+    assert first.endswith(" cannot finish Ramps by Wed 18 Nov (no seat is left before it closes).")
+    assert len([name for name in NAMES if name in first]) == 6
+    assert mend.startswith(("By Thu 19 Nov it can be done", "1 rotation more", "3 seats more"))
 
 
 # Planned outside of the unit of work
@@ -400,12 +423,12 @@ def test_a_plan_is_made_anew_when_the_class_changed_meanwhile(classroom: Classro
     plans = Plans(at_once=False)
     with pytest.raises(PlanFirst) as before:
         ask_plan(classroom, plans)
-    plans.make(before.value.problem)
+    before.value.make()
     classroom.say("mia is out today", NINE)
     with pytest.raises(PlanFirst) as after:
         ask_plan(classroom, plans)
     assert after.value.problem != before.value.problem
-    plans.make(after.value.problem)
+    after.value.make()
     assert [set(p) for p in told(ask_plan(classroom, plans)).values()] == [
         set(NAMES) - {"Mia K."}
     ] * 2

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -19,12 +19,13 @@ _PACE_DAYS = 5  # logged school days that the present rate is taken from
 _PACE_ROTATIONS = 4  # fewer tell no rate
 
 Slots = Sequence[tuple[date, Rotation]]
+Unmet = Mapping[int, Mapping[int, int]]
 
 
 @dataclass(frozen=True, slots=True)
 class Risk:
-    """A bin that not everyone who needs it can reach: children who have too few chances of their
-    own, and turns still needed against turns to be expected."""
+    """A bin that not everyone who needs it can reach: children whom the plan has no turn for, and
+    turns still needed against turns to be expected."""
 
     stint: Stint
     students: tuple[Student, ...]
@@ -44,12 +45,14 @@ def chances(roster: Roster, student_id: int, left: Slots) -> int:
     return sum(not is_away_in(roster, student_id, day, slot) for day, slot in left)
 
 
-def risks(roster: Roster, tally: Tally, turns: Iterable[Turn], now: datetime) -> tuple[Risk, ...]:
+def risks(
+    roster: Roster, tally: Tally, turns: Iterable[Turn], unmet: Unmet, now: datetime
+) -> tuple[Risk, ...]:
     """The bins out now that cannot be finished, soonest to close first.
 
-    A child is at risk who needs more turns by a closing day than there are rotations to come in; a
-    bin, where more turns are needed than its seats, or near its end the present rate, will give.
-    Only bins that stay out for two more school days; `turns` are those taken at the bins out now.
+    A child is at risk for whom the plan finds no turn there any more (`unmet`: stint to student to
+    turns); a bin, where the present rate, near its end, gives fewer turns than are needed. Only
+    bins that stay out for two more school days; `turns` are those taken at the bins out now.
     """
     taken = tuple(turns)
     found = []
@@ -58,7 +61,7 @@ def risks(roster: Roster, tally: Tally, turns: Iterable[Turn], now: datetime) ->
             continue
         days = len(school_days(roster, now.date(), stint.closes)) - _is_on(roster, now.date())
         if days >= NOTICE:
-            risk = _risk(roster, tally, taken, stint, days, now)
+            risk = _risk(roster, tally, taken, stint, unmet.get(stint.id, {}), days, now)
             if risk.level > 0:
                 found.append(risk)
     return tuple(sorted(found, key=lambda risk: (risk.stint.closes, -risk.level)))
@@ -69,10 +72,15 @@ def _is_on(roster: Roster, day: date) -> bool:
 
 
 def _risk(
-    roster: Roster, tally: Tally, turns: Sequence[Turn], stint: Stint, days: int, now: datetime
+    roster: Roster,
+    tally: Tally,
+    turns: Sequence[Turn],
+    stint: Stint,
+    unmet: Mapping[int, int],
+    days: int,
+    now: datetime,
 ) -> Risk:
-    last = stint.closes or now.date()
-    left = rotations_left(roster, now, last)
+    left = rotations_left(roster, now, stint.closes or now.date())
     lacking = [
         student
         for student in roster.present_roster(now.date())
@@ -82,17 +90,10 @@ def _risk(
     # A few children who fit into one rotation are sent there, whatever the rate was.
     is_told = days <= _LAST_DAYS and needed > stint.seats
     pace = _pace(roster, turns, stint, now) if is_told else None
-    rate = stint.seats if pace is None else min(pace, stint.seats)
-    unable = tuple(
-        s for s in lacking if _needs_by(roster, tally, s, last, now) > chances(roster, s.id, left)
-    )
-    return Risk(stint, unable, needed, min(needed, int(rate * len(left) + 1e-9)))
-
-
-def _needs_by(roster: Roster, tally: Tally, student: Student, last: date, now: datetime) -> int:
-    """Turns a student still needs at bins that close by a day."""
-    needs = stints_needed(roster, tally, student, now.date())
-    return sum(n for stint, n in needs if stint.closes is not None and stint.closes <= last)
+    unable = tuple(student for student in lacking if unmet.get(student.id))
+    able = needed - sum(unmet.get(student.id, 0) for student in lacking)
+    expected = able if pace is None else min(able, int(min(pace, stint.seats) * len(left) + 1e-9))
+    return Risk(stint, unable, needed, expected)
 
 
 def _pace(roster: Roster, turns: Sequence[Turn], stint: Stint, now: datetime) -> float | None:

@@ -9,6 +9,7 @@ import time as stopwatch
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
+from itertools import chain
 from zoneinfo import ZoneInfo
 
 import icalendar
@@ -17,6 +18,7 @@ import recurring_ical_events
 from bot.folder.cells import clean
 from bot.folder.events import (
     REPEATING,
+    Event,
     blocks_of,
     closed_days,
     fault_of,
@@ -27,13 +29,13 @@ from bot.folder.events import (
     read_event,
 )
 from bot.folder.problems import Kind, Problem
-from bot.folder.rules import content_lines, rule_faults
+from bot.folder.repeating import comes_between
+from bot.folder.rules import ContentLine, content_lines, rule_faults
 from bot.folder.values import Closure, TimedBlock
 
 DAYS_AROUND = 400
 LONGEST_WINDOW = 2000
 MOST_EVENTS = 20_000
-# A rule such as "30 February" makes the expansion walk to the year 9999, seconds for each.
 MOST_SECONDS = 10.0
 
 
@@ -60,17 +62,29 @@ def read_calendar(
     lines = content_lines(text)
     faults = rule_faults(lines, file=file)
     kept = [line for line in lines if line.number not in faults]
+    events = parsed_events(kept, file=file)
+    if isinstance(events, Problem):
+        return _only(events)
+    if len(events) > MOST_EVENTS:
+        return _only(_too_many(file))
+    found = _days(events, file, zone, around)
+    return replace(found, problems=(*faults.values(), *found.problems))
+
+
+def parsed_events(
+    lines: Sequence[ContentLine], *, file: str
+) -> list[icalendar.Component] | Problem:
+    """The events in the lines of a calendar, each knowing its line."""
+    # Forgets the time zones of other files: they are kept by name.
+    icalendar.use_zoneinfo()  # type: ignore[no-untyped-call]  # of the library
     try:
-        plain = "\r\n".join(line.text for line in kept)
+        plain = "\r\n".join(line.text for line in lines)
         calendars = icalendar.Calendar.from_ical(plain, multiple=True)
         events = [event for whole in calendars for event in whole.walk("VEVENT")]
     except Exception as error:  # the parser raises what its many parts raise
-        return _only(Problem(file, Kind.NOT_A_CALENDAR, found=clean(str(error))[:80]))
-    if len(events) > MOST_EVENTS:
-        return _only(_too_many(file))
-    number_lines(events, kept)
-    found = _days(events, file, zone, around)
-    return replace(found, problems=(*faults.values(), *found.problems))
+        return Problem(file, Kind.NOT_A_CALENDAR, found=clean(str(error))[:80])
+    number_lines(events, lines)
+    return events
 
 
 def _only(problem: Problem) -> CalendarDays:
@@ -84,17 +98,14 @@ def _too_many(file: str, line: int | None = None) -> Problem:
 def _days(
     events: list[icalendar.Component], file: str, zone: ZoneInfo, around: Sequence[date]
 ) -> CalendarDays:
-    faults = [fault_of(event, file=file) for event in events]
-    problems = [fault for fault in faults if fault]
-    sound = [event for event, fault in zip(events, faults, strict=True) if not fault]
-    once, series = _parted(sound)
+    problems: list[Problem] = []
     closures: set[Closure] = set()
     blocks: set[TimedBlock] = set()
-    for found in (*once, *_expanded(series, _window(around, sound), file)):
+    for found in occurrences(events, file=file, around=around, seconds=MOST_SECONDS):
         if isinstance(found, Problem):
             problems.append(found)
-        elif not is_cancelled(found):
-            _add(found, file, zone, closures, blocks)
+        else:
+            _add(found, zone, closures, blocks)
         if len(closures) + len(blocks) > MOST_EVENTS:
             return _only(_too_many(file))
     return CalendarDays(
@@ -104,14 +115,37 @@ def _days(
     )
 
 
-def _add(
-    found: icalendar.Component,
+def occurrences(
+    events: Sequence[icalendar.Component],
+    *,
     file: str,
+    around: Sequence[date],
+    seconds: float,
+    window: tuple[date, date] | None = None,
+) -> Iterator[Event | Problem]:
+    """Every occurrence that is not called off: of events that happen once all, of repeating ones
+    those around some days (or within `window`); what is wrong with an event in place of it.
+
+    After `seconds` the repeating ones that are left are given up, with one problem.
+    """
+    faults = [fault_of(event, file=file) for event in events]
+    yield from (fault for fault in faults if fault)
+    sound = [event for event, fault in zip(events, faults, strict=True) if not fault]
+    once, series = _parted(sound)
+    within = window or _window(around, sound)
+    for found in chain(once, _expanded(series, within, file, seconds)):
+        if isinstance(found, Problem):
+            yield found
+        elif not is_cancelled(found):
+            yield read_event(found, file=file)
+
+
+def _add(
+    event: Event,
     zone: ZoneInfo,
     closures: set[Closure],
     blocks: set[TimedBlock],
 ) -> None:
-    event = read_event(found, file=file)
     if isinstance(event.starts, datetime):
         blocks.update(blocks_of(event, zone=zone))
     else:
@@ -148,19 +182,43 @@ def _day_of(event: icalendar.Component) -> date:
 
 
 def _expanded(
-    series: list[list[icalendar.Component]], window: tuple[date, date], file: str
+    series: list[list[icalendar.Component]],
+    window: tuple[date, date],
+    file: str,
+    seconds: float,
 ) -> Iterator[icalendar.Component | Problem]:
-    began = stopwatch.monotonic()
+    began = stopwatch.thread_time()  # however busy the machine is
     for group in series:
         line = line_of(group[0])
-        if stopwatch.monotonic() - began > MOST_SECONDS:
+        if stopwatch.thread_time() - began > seconds:
             yield _too_many(file, line)
             return
         whole = icalendar.Calendar()
-        for event in group:
-            whole.add_component(event)
         try:
+            reach = min([window[0], *_exceptions(group)]), window[1]
+            for event in group:
+                _drop_idle_rules(event, reach)
+                whole.add_component(event)
             yield from recurring_ical_events.of(whole).between(*window)
         except Exception as error:  # so does the expansion
             reason = clean(str(error))[:80]
             yield Problem(file, Kind.EVENT_UNREADABLE, line, "RRULE", reason)
+
+
+def _exceptions(group: list[icalendar.Component]) -> list[date]:
+    """The days of a series that were moved: an exception counts only where its rule comes then."""
+    told = [getattr(event.get("RECURRENCE-ID"), "dt", None) for event in group]
+    days = [day.date() if isinstance(day, datetime) else day for day in told]
+    return [day for day in days if isinstance(day, date)]
+
+
+def _drop_idle_rules(event: icalendar.Component, window: tuple[date, date]) -> None:
+    """Take away the rules that do not come in the window, since looking for them takes seconds."""
+    told = event.get("RRULE")
+    rules = told if isinstance(told, list) else [told] if told is not None else []
+    starts = first_of(event)
+    coming = [r for r in rules if comes_between(r.to_ical().decode(), starts, *window)]
+    if len(coming) < len(rules):
+        del event["RRULE"]
+        for rule in coming:
+            event.add("RRULE", rule)

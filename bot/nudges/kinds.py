@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter, defaultdict
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
@@ -16,6 +17,7 @@ from bot.nudges.times import after_last_rotation, after_school, digest_due, last
 from bot.outcomes import ANSWERED, AtRisk, NextWeek, NothingLogged, Outcome, ShortSupplies
 from bot.requests import Digest
 from bot.skills.digest import digest
+from bot.skills.planning import make_plan
 from bot.skills.skill import Situation
 from bot.skills.stocktaking import take_stock
 from storage.records import Roster, Stint, Student
@@ -69,15 +71,24 @@ def at_risk(now: Situation, told: Levels) -> Saying | None:
     stints = [stint.id for stint in out_on(now.roster, now.today)]
     tally = now.book.tally(stints)
     turns = {c.turn.key: c.turn for c in now.book.claims(stints=stints)}
+    planned = make_plan(now)
+    unmet: dict[int, Counter[int]] = defaultdict(Counter)
+    for one in planned.unmet:
+        unmet[one.stint.id][one.student.id] += one.visits
     found = [
         (risk, f"stint:{risk.stint.id}")
-        for risk in risks(now.roster, tally, turns.values(), now.at)
+        for risk in risks(now.roster, tally, turns.values(), unmet, now.at)
     ]
     worse = tuple((risk, key) for risk, key in found if risk.level > told.get(key, 0))
-    if not worse:
-        return None
+    if sum(risk.level for risk, _ in found) <= sum(told.get(key, 0) for _, key in found):
+        return None  # fewer at one bin for more at another is no worse
     return Saying(
-        AtRisk(status=ANSWERED, risks=tuple(risk for risk, _ in worse), today=now.today),
+        AtRisk(
+            status=ANSWERED,
+            risks=tuple(risk for risk, _ in worse),
+            today=now.today,
+            mends=planned.mends() if any(risk.students for risk, _ in worse) else (),
+        ),
         about="; ".join(now.roster.bin_of(risk.stint).name for risk, _ in worse),
         levels={key: risk.level for risk, key in worse},
     )

@@ -11,10 +11,11 @@ from bot.classroom.rotation.memo import Plans
 from bot.conversation import Answer, Incoming, take, with_plans
 from bot.folder import ClassFolder, read_folder, shift_weeks, weeks_to_middle
 from bot.folder.loading import load
+from bot.folder.sent_calendar import file_at
 from bot.nudges.speaking import speak_up
-from bot.requests import Option
+from bot.requests import Option, SentFile
 from bot.settings import data_folder, sqlite_url
-from bot.wording.practice import GOODBYE, numbered, welcome
+from bot.wording.practice import GOODBYE, no_file, numbered, welcome
 from storage.database import Database, open_database
 from storage.records import Class, Member
 from storage.register import OWNER
@@ -90,16 +91,22 @@ def _say(
     now: datetime,
     out: TextIO,
 ) -> tuple[Option, ...]:
-    """Take one line; a bare number presses that button."""
+    """Take one line; a bare number presses that button, "file PATH" sends that file."""
+    try:
+        file = _file(text)
+    except OSError as fault:
+        print(no_file(fault.strerror or ""), file=out)
+        return choices
     digits = text.strip()
     number = int(digits) if digits.isdecimal() and len(digits) < _LONGEST_NUMBER else 0
     pressed = choices[number - 1] if 1 <= number <= len(choices) else None
     incoming = Incoming(
-        pressed.send if pressed else text,
+        pressed.send if pressed else "" if file else text,
         now,
         now,
-        kind="button" if pressed else "text",
+        kind="button" if pressed else "file" if file else "text",
         place="practice",
+        file=file,
     )
 
     def taken(plans: Plans) -> Answer:
@@ -109,3 +116,11 @@ def _say(
     answer = with_plans(taken)
     print(numbered(answer.reply), file=out)
     return answer.reply.choices
+
+
+def _file(text: str) -> SentFile | None:
+    """The file that a line sends. Raises OSError."""
+    command, _, path = text.strip().partition(" ")
+    if command.casefold() != "file" or not path.strip():
+        return None
+    return file_at(Path(path.strip().strip("'\"")).expanduser())

@@ -1,9 +1,12 @@
 """What the bot can do, by subject. SKILLS is the one list of it."""
 
+from collections.abc import Mapping
+
 from bot.skills import (
     as_planned,
     attendance,
     aways,
+    calendar,
     closing,
     digest,
     journal,
@@ -32,6 +35,7 @@ SKILLS: tuple[Skill, ...] = (
     aways.AWAY,
     aways.WHO_IS_AWAY,
     schedule.SCHEDULE,
+    calendar.CALENDAR,
     moves.MOVE,
     supplies.REPORT,
     supplies.RESTOCK,
@@ -44,3 +48,20 @@ SKILLS: tuple[Skill, ...] = (
     talk.HELP,
     talk.SMALLTALK,
 )
+
+THEMES: Mapping[str, tuple[Skill, ...]] = {
+    "Turns": (visits.LOG, visits.REMOVE, journal.UNDO, journal.REDO),
+    "Who needs what": (needs.WHO, needs.CHILD, attendance.SKILL, journal.WHY),
+    "The plan": (plans.PLAN, as_planned.AS_PLANNED),
+    "Away, school days, groups": (
+        aways.AWAY,
+        aways.WHO_IS_AWAY,
+        schedule.SCHEDULE,
+        calendar.CALENDAR,
+        moves.MOVE,
+    ),
+    "Supplies": (supplies.REPORT, supplies.RESTOCK),
+    "Swaps": (swap_checks.CHECK, swap_checks.SUGGEST, swaps.SWAP, closing.SKILL),
+    "Messages and help": (digest.SKILL, talk.HELP, talk.SMALLTALK),
+}
+"""Skills by what they are about: the lines of help."""

@@ -185,6 +185,10 @@ UNDO = Skill(
                 "^ scratch|cancel|delete|erase|remove|forget|nix|ignore|undo the? last|"
                 "previous one|log|entry|text|message|thing|turn?",
                 "take that|it back",
+                "^ nvm|nevermind|oops|no|wait|sorry delete|scratch|cancel|undo|remove|erase "
+                "that|it|this",
+                "^ delete|cancel|scratch|undo|remove|erase|ignore that|my|the? last "
+                "one|log|text|entry",
                 "^ forget|drop that $",
                 "^ never mind|nevermind that? $",
             ),

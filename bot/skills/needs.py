@@ -170,7 +170,7 @@ WHO = Skill(
                 "how many|howmany ... left|need|needs|remaining|missing|to go|hasnt|havent",
                 "whats|what is left for|on|in|at|with <bin>",
                 "has|have|did everyone|everybody",
-                "is|are everyone|everybody|all done|finished|through",
+                "^ so|and|ok|hey|wait? is|are everyone|everybody|all done|finished|through",
                 "<bin> who",
                 "left|remaining for|on|at|in <bin>",
                 "still need|needs ^? <bin>",

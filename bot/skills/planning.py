@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, time
 from functools import cached_property
 
@@ -17,7 +17,7 @@ from bot.classroom.plans import (
     to_announce,
 )
 from bot.classroom.rotation.bounds import planned_finish
-from bot.classroom.rotation.mends import cheapest_mends
+from bot.classroom.rotation.memo import Plans
 from bot.classroom.rotation.problem import Plan, Reason
 from bot.classroom.supplies import PIECE
 from bot.classroom.tubs import seats_by_stint
@@ -33,6 +33,7 @@ class Planned:
 
     asked: Asked
     plan: Plan
+    plans: Plans
 
     @property
     def roster(self) -> Roster:
@@ -64,7 +65,7 @@ class Planned:
                 mend.day,
                 mend.unmet,
             )
-            for mend in cheapest_mends(self.asked.problem)
+            for mend in self.plans.mends(self.asked.problem)
         )
 
     def done_by(self) -> date | None:
@@ -99,7 +100,20 @@ def make_plan(now: Situation, *, touched: Iterable[int] = (), last: date | None 
         seats=lambda stint: usable.get(stint.id, stint.seats),
         last=ends,
     )
-    return Planned(asked, now.plans.plan(asked.problem))
+    return Planned(asked, now.plans.plan(asked.problem), now.plans)
+
+
+def hurried(planned: Planned, stints: Collection[Stint], by: date, now: Situation) -> Planned:
+    """The plan in which these bins have to be done by the end of a day."""
+    problem = planned.asked.problem
+    early = frozenset(n for n, slot in enumerate(problem.slots) if slot.day <= by)
+    wanted = {stint.id for stint in stints}
+    cut = tuple(
+        replace(known, open=known.open & early) if known.id in wanted else known
+        for known in problem.stints
+    )
+    asked = replace(planned.asked, problem=replace(problem, stints=cut))
+    return Planned(asked, now.plans.plan(asked.problem), now.plans)
 
 
 def tell(

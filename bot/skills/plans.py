@@ -7,11 +7,10 @@ from datetime import date, timedelta
 
 from bot.classroom.days import is_school_day, nth_rotation, rotations_on, school_day_after
 from bot.classroom.plans import AHEAD, Sitting, slots_ahead
-from bot.classroom.rotation.bounds import can_finish as could_finish
 from bot.classroom.stints import out_on
 from bot.outcomes import ANSWERED, REFUSED, FinishForeseen, Outcome, PlanShown
 from bot.requests import CanFinish, ShowPlan, Who
-from bot.skills.planning import Planned, make_plan, plan_facts, students_of, tell
+from bot.skills.planning import Planned, hurried, make_plan, plan_facts, students_of, tell
 from bot.skills.skill import Situation, Skill
 from bot.understanding.plans.finishing import ASKED_CAN_FINISH
 from bot.understanding.plans.going import ASKED_WHERE_NEXT, TOLD_DONE_EARLY
@@ -51,6 +50,7 @@ def show_plan(request: ShowPlan, now: Situation) -> Outcome:
         proven=planned.plan.proven,
         day=first,
         is_next=request.is_next,
+        is_whole=not children and not request.places,
     )
 
 
@@ -136,39 +136,38 @@ def can_finish(request: CanFinish, now: Situation) -> Outcome:
     asked = [s for place in request.places if (s := now.stint(place, now.today))]
     stints = asked or list(out_on(now.roster, now.today))
     planned = make_plan(now, last=request.by)
+    late = [] if request.by is None else [s for s in stints if _is_late(planned, s, request.by)]
+    sooner = hurried(planned, late, request.by, now) if late and request.by else planned
     children = now.children(request.who, now.today).all
-    found = []
-    for stint in stints:
-        lacking = _not_by(planned, stint, request.by)
-        if children:
-            lacking = tuple(s for s in lacking if s.id in children)
-        found.append((stint, lacking, planned.finish_of(stint)))
-    unmet = tuple(u for u in planned.unmet if u.stint in stints)
+    unmet = tuple(
+        u for u in sooner.unmet if u.stint in stints and (not children or u.student.id in children)
+    )
+    found = tuple(
+        (
+            stint,
+            students_of(now.roster, {u.student.id for u in unmet if u.stint is stint}),
+            planned.finish_of(stint),
+        )
+        for stint in stints
+    )
+    others = tuple(u for u in sooner.unmet if u.stint not in stints and u not in planned.unmet)
     return FinishForeseen(
         status=ANSWERED,
-        stints=tuple(found),
+        stints=found,
         by=request.by,
         today=now.today,
         unmet=unmet,
-        mends=planned.mends() if unmet else (),
+        mends=sooner.mends() if unmet else (),
+        only_if_first=tuple(s for s in late if not any(u.stint is s for u in unmet)),
+        miss_out=others,
     )
 
 
-def _not_by(planned: Planned, stint: Stint, by: date | None) -> tuple[Student, ...]:
-    """Who is not there by then: in the plan, and, where the plan puts others first, at all."""
-    problem = planned.asked.problem
-    unmet = {u.student.id for u in planned.unmet if u.stint.id == stint.id}
-    if by is None:
-        return students_of(planned.roster, unmet)
-    if not unmet and could_finish(problem, stint.id, by):
-        return ()
-    late = {
-        student
-        for sitting in planned.sittings
-        if sitting.stint is not None and sitting.stint.id == stint.id and sitting.day > by
-        for student in sitting.needed
-    }
-    return students_of(planned.roster, unmet | late)
+def _is_late(planned: Planned, stint: Stint, by: date) -> bool:
+    """Whether the plan has somebody come to a bin after a day, or not at all."""
+    ends = planned.finish_of(stint)
+    late = ends is not None and ends > by
+    return late or any(u.stint.id == stint.id for u in planned.unmet)
 
 
 PLAN = Skill(

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from bot.classroom.days import rotations_on, school_day_before
+from bot.classroom.days import rotations_on, school_day_after, school_day_before
 from bot.classroom.needs import needs_of
 from bot.classroom.plans import to_announce
 from bot.classroom.presence import aways_on, is_away_in
@@ -67,7 +67,10 @@ def plan(now: Situation) -> TodaysPlan | None:
     shown = tuple(sitting for sitting in planned.sittings if sitting.day == now.today)
     if not shown:
         return None
-    return TodaysPlan(shown, to_announce(planned.asked, planned.plan, now.today))
+    soon = school_day_after(now.roster, now.today) or now.today
+    unmet = (u for u in planned.unmet if u.stint.closes is not None and u.stint.closes <= soon)
+    told = to_announce(planned.asked, planned.plan, now.today)
+    return TodaysPlan(shown, told, tuple(unmet))
 
 
 def send_first(now: Situation) -> SendToday | None:

@@ -18,6 +18,9 @@ from bot.understanding.reading import Listener
 from storage.classbook import ClassBook
 from storage.records import Bin, Member, Roster, Stint
 
+# A skill as help tells of it: its theme, its title, and texts to send.
+Told = tuple[str, str, tuple[str, ...]]
+
 
 @dataclass(frozen=True, slots=True)
 class Situation:
@@ -28,7 +31,7 @@ class Situation:
     entry_id: int
     member: Member
     at: datetime  # in the class's zone
-    skills: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    skills: tuple[Told, ...] = ()
     plans: Plans = field(default_factory=Plans)
 
     @property

@@ -15,10 +15,48 @@ def give_help(request: Help, now: Situation) -> Outcome:
     """Everything the bot can do, with texts to send as they stand in this class."""
     told = _words_here(now)
     skills = tuple(
-        (title, tuple(_in_these_words(example, told) for example in examples))
-        for title, examples in now.skills
+        (theme, title, tuple(_in_these_words(example, told) for example in examples))
+        for theme, title, examples in now.skills
     )
-    return Helped(status=ANSWERED, skills=skills)
+    return Helped(status=ANSWERED, skills=skills, theme=_theme(request, now))
+
+
+def _theme(request: Help, now: Situation) -> str:
+    """The first theme that is named by one of its words ("help with supplies"); else none."""
+    themes = dict.fromkeys(theme for theme, *_ in now.skills)
+    words = {_ALSO.get(word, word) for word in request.words}
+    named = (theme for theme in themes if words & set(theme.casefold().replace(",", "").split()))
+    return next(named, "")
+
+
+_ALSO = {
+    "log": "turns",
+    "logging": "turns",
+    "undo": "turns",
+    "needs": "who",
+    "planning": "plan",
+    "rotations": "plan",
+    "absent": "away",
+    "absences": "away",
+    "calendar": "school",
+    "supply": "supplies",
+    "restock": "supplies",
+    "restocking": "supplies",
+    "copies": "supplies",
+    "copy": "supplies",
+    "swap": "swaps",
+    "swapping": "swaps",
+    "bins": "swaps",
+    "nudges": "messages",
+    "summary": "messages",
+}
+
+
+def _hear_help(clause: Clause) -> Help | None:
+    if clause.children or clause.bins:
+        return None
+    ordinary = {"with", "the", "and", "what", "help"}
+    return Help(tuple(word for word in clause.words if word not in ordinary))
 
 
 def _words_here(now: Situation) -> dict[str, str]:
@@ -97,18 +135,17 @@ HELP = Skill(
     title="See what can be texted",
     examples=("help",),
     listeners=(
+        Listener(("^ help",), _hear_help, rank=3),  # "help who needs what"
         Listener(
             (
-                "^ help",
                 "^ start $",
                 "^ menu|commands $",
                 "what can|could you|i|this",
                 "what do|can i say|text|type|write",
                 "how do|does|can i|this|it|you ... work|use|do|log|text|undo",
                 "^ need help $",
-                "^ help me",
             ),
-            lambda _: Help(),
+            _hear_help,
         ),
     ),
     acts=((Help, give_help),),

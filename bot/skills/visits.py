@@ -30,6 +30,7 @@ from bot.requests import (
     CorrectLog,
     Frame,
     HoldBack,
+    LogAsBefore,
     LogVisits,
     Option,
     Place,
@@ -39,6 +40,7 @@ from bot.requests import (
 )
 from bot.skills.replaying import replay
 from bot.skills.skill import Situation, Skill
+from bot.understanding.as_before import TOLD_AS_BEFORE
 from bot.understanding.asking_back import NO, YES
 from bot.understanding.canonical import log_in_full, removal_in_full
 from bot.understanding.clause import Clause
@@ -235,6 +237,26 @@ def correct_log(request: CorrectLog, now: Situation) -> Outcome:
     return change
 
 
+def log_as_before(request: LogAsBefore, now: Situation) -> Outcome:
+    """Log the children at the one bin where they were on a day before; where it is not one, ask."""
+    children = now.children(request.who, now.today).all
+    claims = now.book.claims(students=children, day=request.before)
+    bins = {now.roster.stint[claim.turn.stint_id].bin_id for claim in claims}
+    if len(bins) == 1:
+        return log_visits(LogVisits(request.who, Place(bins.pop()), request.when), now)
+    out = [stint.bin_id for stint in out_on(now.roster, now.today)]
+    options = tuple(
+        Option(
+            now.roster.bin[bin_id].name,
+            log_in_full(LogVisits(request.who, Place(bin_id), request.when), now.roster),
+        )
+        for bin_id in out
+        if not bins or bin_id in bins
+    )
+    ask = Ask("which_bin", "", options, request.name)
+    return Question(status=ASKED, choices=options, ask=ask)
+
+
 def hold_back(request: HoldBack, now: Situation) -> Outcome:
     """Log nothing, and say why."""
     day = request.when.day or now.today
@@ -289,8 +311,14 @@ LOG = Skill(
         "1 ramps 2 balance 3 magnets",
         "yesterday everyone did shadows",
     ),
-    listeners=(),  # a statement with children and a bin is a log; see understanding.logs
-    acts=((LogVisits, log_visits), (CorrectLog, correct_log), (HoldBack, hold_back)),
+    # A statement with children and a bin is a log as well; see understanding.logs.
+    listeners=(TOLD_AS_BEFORE,),
+    acts=(
+        (LogVisits, log_visits),
+        (LogAsBefore, log_as_before),
+        (CorrectLog, correct_log),
+        (HoldBack, hold_back),
+    ),
 )
 
 REMOVE = Skill(

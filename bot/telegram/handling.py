@@ -14,11 +14,13 @@ from sqlalchemy.exc import InterfaceError, OperationalError
 
 from bot.classroom.rotation.memo import Plans
 from bot.conversation import Answer, Incoming, take, with_plans
+from bot.folder.sent_calendar import LARGEST
 from bot.outcomes import ASKED, DONE
+from bot.requests import SentFile
 from bot.telegram.delivery import Delivery
 from bot.telegram.quiet import described
 from bot.telegram.strangers import code_in, greet, join
-from bot.telegram.updates import Pressed, Said, heard
+from bot.telegram.updates import Attached, Pressed, Said, heard
 from bot.wording.telegram import DEAD, OLD_BUTTON, SORRY
 from storage.classbook import ClassBook
 from storage.database import Database, Work
@@ -37,8 +39,32 @@ class Handling:
     delivery: Delivery
     username: str
 
-    def handle(self, update_id: int, update: Mapping[str, Any] | str, received: datetime) -> None:
-        """Handle one update (as JSON or as what that stands for); one handled before is left alone.
+    def wants(self, update: Mapping[str, Any] | str) -> Attached | None:
+        """The file that has to be fetched before an update can be handled: from members, and not
+        above the size that is read."""
+        try:
+            if isinstance(update, str):
+                update = json.loads(update)
+            said = heard(update, self.username)  # type: ignore[arg-type]  # any other type raises
+        except Exception:  # for `handle` to deal with
+            return None
+        file = said.file if isinstance(said, Said) else None
+        if file is None or file.size > LARGEST:
+            return None
+        assert isinstance(said, Said)
+        with self.database.reading() as work:
+            return file if work.register.memberships_of(said.account) else None
+
+    def handle(
+        self,
+        update_id: int,
+        update: Mapping[str, Any] | str,
+        received: datetime,
+        *,
+        file: SentFile | None = None,
+    ) -> None:
+        """Handle one update (as JSON or as what that stands for), with the file that was fetched
+        for it; one handled before is left alone.
 
         Raises only what the database has trouble with; the update then still waits.
         """
@@ -47,7 +73,7 @@ class Handling:
             if isinstance(update, str):
                 update = json.loads(update)
             said = heard(update, self.username)  # type: ignore[arg-type]  # any other type raises
-            self._carry_out(update_id, said, received)
+            self._carry_out(update_id, said, received, file)
         except _TRANSIENT:
             raise
         except Exception as fault:
@@ -72,7 +98,13 @@ class Handling:
         if letter is not None:
             self.delivery.post(letter)
 
-    def _carry_out(self, update_id: int, said: Said | Pressed | None, now: datetime) -> None:
+    def _carry_out(
+        self,
+        update_id: int,
+        said: Said | Pressed | None,
+        now: datetime,
+        file: SentFile | None,
+    ) -> None:
         marks = self.delivery.marks()
 
         def handled(plans: Plans) -> tuple[Letter | None, str | None]:
@@ -81,7 +113,7 @@ class Handling:
                 if not work.post.mark_handled(update_id, now):
                     return None, None
                 if isinstance(said, Said):
-                    return _answer(work, said, now, update_id, plans), None
+                    return _answer(work, said, now, update_id, plans, file), None
                 return _press(work, said, now, update_id, plans) if said else (None, None)
 
         letter, notice = with_plans(handled)
@@ -92,7 +124,14 @@ class Handling:
             self.delivery.answer_press(said.query, notice)
 
 
-def _answer(work: Work, said: Said, now: datetime, update_id: int, plans: Plans) -> Letter | None:
+def _answer(
+    work: Work,
+    said: Said,
+    now: datetime,
+    update_id: int,
+    plans: Plans,
+    file: SentFile | None,
+) -> Letter | None:
     code = code_in(said)
     if code is not None and (letter := join(work, said, code, now, update_id)) is not None:
         return letter
@@ -111,9 +150,15 @@ def _answer(work: Work, said: Said, now: datetime, update_id: int, plans: Plans)
         key=f"update:{update_id}:{said.chat}:{message}",
         message=message,
         private=said.private,
+        file=file or _not_fetched(said),
     )
     answer = take(work.book(member.class_id), member, incoming, plans)
     return _send(work, member, answer, said, update_id)
+
+
+def _not_fetched(said: Said) -> SentFile | None:
+    """A file that was left where it is, being too big."""
+    return SentFile(said.file.name, trouble="too_big") if said.file is not None else None
 
 
 def _meant(work: Work, places: tuple[Member, ...], said: Said, place: str, message: str) -> Member:

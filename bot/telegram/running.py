@@ -24,6 +24,7 @@ from telegram.request import HTTPXRequest
 from bot.settings import Settings
 from bot.skills import SKILLS
 from bot.telegram.delivery import PATIENT, Delivery, Patience
+from bot.telegram.fetching import Fetching
 from bot.telegram.handling import Handling
 from bot.telegram.intake import Intake, Reports, UpdatesRequest, clock
 from bot.telegram.nudging import Nudging
@@ -102,7 +103,8 @@ async def serve(
     delivery = Delivery(bot, database, pace.patience)
     intake = Intake(updates_request, bot.base_url, pace.patience, pace.poll_seconds)
     nudging = Nudging(database, delivery, now)
-    work = asyncio.create_task(_work(bot, database, delivery, intake, now, nudging, pace))
+    fetching = Fetching(bot, pace.patience)
+    work = asyncio.create_task(_work(bot, database, delivery, intake, now, nudging, fetching, pace))
     told = asyncio.create_task(stop.wait())
     try:
         await asyncio.wait((work, told), return_when=asyncio.FIRST_COMPLETED)
@@ -120,6 +122,7 @@ async def serve(
         work.cancel()
         told.cancel()
         await asyncio.gather(work, told, return_exceptions=True)
+        await fetching.close()
         await delivery.close()
         await bot.shutdown()
         if stop.is_set():
@@ -147,6 +150,7 @@ async def _work(
     intake: Intake,
     now: Callable[[], datetime],
     nudging: Nudging,
+    fetching: Fetching,
     pace: Pace,
 ) -> None:
     await _connect(bot, intake)
@@ -157,12 +161,12 @@ async def _work(
     while True:
         try:
             if is_behind:
-                await _catch_up(database, handling)
+                await _catch_up(database, handling, fetching)
                 _forget_old_ids(database, now())
                 is_behind = False
             batch = await intake.next_batch()
             is_behind = True  # until all of it is handled
-            await _take_in(batch, database, handling, intake, now())
+            await _take_in(batch, database, handling, fetching, intake, now())
             is_behind = False
             # Not before: what was texted meanwhile may leave nothing to ask about.
             nudging.start(pace.look_seconds)
@@ -210,14 +214,18 @@ def _send_what_waits(database: Database, delivery: Delivery) -> None:
         delivery.post(letter)
 
 
-async def _catch_up(database: Database, handling: Handling) -> None:
-    """Handle what was kept and not handled, oldest first."""
+async def _catch_up(database: Database, handling: Handling, fetching: Fetching) -> None:
+    """Handle what was kept and not handled, oldest first; what is being fetched is seen to."""
     with database.reading() as work:
-        waiting = work.post.waiting()
+        waiting = [u for u in work.post.waiting() if not fetching.has(u.id)]
     if waiting:
         _LOG.info(BEHIND, len(waiting))
     for update in waiting:
-        handling.handle(update.id, update.raw, update.received_at)
+        file = handling.wants(update.raw)
+        if file is not None:
+            fetching.begin(handling, file, update.id, update.raw, update.received_at)
+        else:
+            handling.handle(update.id, update.raw, update.received_at)
         await asyncio.sleep(0)  # let replies go out meanwhile
 
 
@@ -225,10 +233,12 @@ async def _take_in(
     batch: Sequence[dict[str, Any]] | tuple[int, str],
     database: Database,
     handling: Handling,
+    fetching: Fetching,
     intake: Intake,
     now: datetime,
 ) -> None:
-    """Commit a batch, then handle it in order. One update alone is kept by being handled."""
+    """Commit a batch, then handle it in order; one with a file once that was fetched. One update
+    alone, without a file, is kept by being handled."""
     if isinstance(batch, tuple):
         update_id, text = batch
         handling.bury(update_id, text, ValueError(), now)
@@ -237,12 +247,17 @@ async def _take_in(
     if not batch:
         return
     highest = max(update["update_id"] for update in batch)
-    if len(batch) > 1:
+    files = {u["update_id"]: file for u in batch if (file := handling.wants(u)) is not None}
+    if len(batch) > 1 or files:
         with database.writing() as work:
             work.post.keep({u["update_id"]: json.dumps(u) for u in batch}, now)
         intake.committed(highest)
     for update in batch:
-        handling.handle(update["update_id"], update, now)
+        update_id = update["update_id"]
+        if update_id in files:
+            fetching.begin(handling, files[update_id], update_id, update, now)
+        else:
+            handling.handle(update_id, update, now)
         if len(batch) > 1:
             await asyncio.sleep(0)  # let replies go out meanwhile
     intake.committed(highest)

@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
 
+from bot.folder.sent_calendar import is_calendar
+
 KINDS = ("message", "edited_message", "callback_query")
 _COMMANDS = frozenset(("start", "help", "undo", "redo", "why"))
 _COMMAND = re.compile(r"/([A-Za-z0-9_]{1,32})(?:@(\w+))?(?:\s+(.*))?", re.DOTALL)
@@ -23,16 +25,29 @@ Raw = Mapping[str, Any]
 
 
 @dataclass(frozen=True, slots=True)
+class Attached:
+    """A calendar file that came with a message, as the platform names it; `size` in bytes, 0 where
+    it does not say; `at` as stamped on the message."""
+
+    file_id: str
+    name: str
+    size: int
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
 class Said:
-    """A message or an edit of one; `at` is the time stamped on the (original) message."""
+    """A message or an edit of one; `at` is the time stamped on the (original) message. The text of
+    one with a file is its caption."""
 
     chat: int
     account: int
-    kind: str  # text, edit, sticker, other
+    kind: str  # text, edit, file, sticker, other
     text: str
     message_id: int
     at: datetime
     private: bool
+    file: Attached | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +93,8 @@ def _kind(message: Raw) -> str | None:
         return "text"
     if "sticker" in message:
         return "sticker"
+    if _attached(message) is not None:
+        return "file"
     return None if _NOT_TEXT.isdisjoint(message) else "other"
 
 
@@ -88,6 +105,9 @@ def _said(message: Raw, kind: str, username: str) -> Said | None:
     text = _as_words(message["text"], username) if "text" in message else ""
     if text is None:
         return None
+    file = _attached(message) if kind == "file" else None
+    if file is not None:
+        text = str(message.get("caption", ""))
     chat = message["chat"]
     return Said(
         chat=int(chat["id"]),
@@ -97,7 +117,21 @@ def _said(message: Raw, kind: str, username: str) -> Said | None:
         message_id=int(message["message_id"]),
         at=datetime.fromtimestamp(message["date"], UTC),
         private=chat["type"] == "private",
+        file=file,
     )
+
+
+def _attached(message: Raw) -> Attached | None:
+    """The calendar file of a message; other files are none that can be read."""
+    document = message.get("document")
+    if document is None:
+        return None
+    name = str(document.get("file_name", ""))
+    if not is_calendar(name) and document.get("mime_type") != "text/calendar":
+        return None
+    named = name if is_calendar(name) else f"{name or 'calendar'}.ics"
+    at = datetime.fromtimestamp(message["date"], UTC)
+    return Attached(str(document["file_id"]), named, int(document.get("file_size") or 0), at)
 
 
 def _as_words(text: str, username: str) -> str | None:

@@ -42,7 +42,8 @@ def cut_apart(
     kept: list[Item] = []
     at = 0
     while at < len(pieces):
-        last = _end_of(pieces, heard, at)
+        listed = not heard[at] and pieces[at][0].kind is Kind.COMMA and _is_headed_list(kept)
+        last = None if listed else _end_of(pieces, heard, at)
         if last is None:
             kept += pieces[at]
             at += 1
@@ -55,6 +56,12 @@ def cut_apart(
         at = last + 1
     if _bare(tuple(kept)):
         yield _bare(tuple(kept))
+
+
+def _is_headed_list(kept: Sequence[Item]) -> bool:
+    """ "ramps: ava, ben": a name behind the next comma is one more of them."""
+    colon = any(item.kind is Kind.COLON for item in kept)
+    return colon and any(map(is_place, kept)) and _ends_with_name(tuple(kept))
 
 
 def _whole_pairs(pieces: Sequence[Items], phrases: tuple[str, ...]) -> list[Items]:

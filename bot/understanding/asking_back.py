@@ -25,9 +25,11 @@ from bot.understanding.senses import Item, Kind
 from bot.understanding.vocabulary import vocabulary_of
 
 YES, NO, BOTH, ALL, NOBODY = "Yes", "No", "Both", "All of them", "Nobody else"
+LEAVE_IT = "Leave it"
 
 
 _MOST_CHOICES = 8
+_MOST_REST = 4  # groups offered for "the rest"
 
 
 @dataclass(slots=True)
@@ -77,7 +79,7 @@ class Asking:
         unsure: list[Item] = []
         for item in items:
             ids = item.sense.ids
-            if item.kind is Kind.EVERYONE:
+            if item.kind is Kind.EVERYONE or (item.kind is Kind.REST and among is not None):
                 continue
             if item.kind is Kind.STUDENT and among is not None and len(ids) > 1:
                 ids = self._within(ids, among) or ids
@@ -120,7 +122,8 @@ class Asking:
             if who.students:
                 label = self._roster.student[who.students[0]].name
             options.append(Option(label, self._full_all(who, places)))
-        words, frame = _text(self._segment.who), self._gap_who(places)
+        words = " or ".join(option.label for option in options)
+        frame = self._gap_who(places)
         return Heard(asks=[Ask("which_who", words, tuple(options), frame=frame)])
 
     def _name_of(self, place: Place) -> str:
@@ -181,7 +184,7 @@ class Asking:
             Option(self._roster.student[i].name, self._full_all(Who(students=(i,)), places))
             for i in list(ids)[: _MOST_CHOICES - 1]
         ]
-        options.append(Option(NOBODY, "no"))
+        options.append(Option(NOBODY if self._segment.who else LEAVE_IT, "no"))
         return Ask("unknown_name", item.text, tuple(options), frame=self._gap_who(places))
 
     def _was_with_them(self, item: Item, places: Sequence[Place]) -> Ask:
@@ -211,10 +214,22 @@ class Asking:
         return Heard(asks=[Ask(about, " ".join(words), options)])
 
     def _rest(self, places: Sequence[Place]) -> Heard:
-        """ "the rest did ramps": asked, with everybody else as the text that can be edited."""
-        return Heard(
-            asks=[Ask("which_rest", _text(self._segment.who), (), frame=self._gap_who(places))]
-        )
+        """ "the rest did ramps": of a group of those named, or of the class."""
+        day = self._when.day or self._clause.at.date()
+        named = [i.sense.ids[0] for i in self._clause.children if i.kind is Kind.STUDENT]
+        groups = dict.fromkeys(g for i in named if (g := self._roster.group_on(i, day)))
+        options = [
+            Option(
+                f"Rest of group {self._roster.group[group].name}",
+                self._full_all(Who((group,), but_students=tuple(named)), places),
+            )
+            for group in list(groups)[:_MOST_REST]
+        ]
+        if named:
+            everyone = Who(everyone=True, but_students=tuple(named))
+            options.append(Option("Everyone else", self._full_all(everyone, places)))
+        words, frame = _text(self._segment.who), self._gap_who(places)
+        return Heard(asks=[Ask("which_rest", words, tuple(options), frame=frame)])
 
     def _without_children(self, places: Sequence[Place]) -> Heard:
         """ "balance done": by whom?"""

@@ -83,6 +83,8 @@ class Clause:
             return True
         if second is None or not first.can_be(Kind.AUX):
             return False
+        if self.words[1:2] == ("you",) and first.keys[-1] in _HAVE:
+            return True  # "did you log g3?", but "can you log g3"
         if is_subject(second) or second.can_be(Kind.ASK) or " ".join(self.words[1:2]) in _PRONOUNS:
             return True
         return second.kind is Kind.UNKNOWN and first.keys[-1] in _HAVE

@@ -178,12 +178,22 @@ def _one_of_several(
     places: list[Place] = [place for item in said.places if (place := place_of(item))]
     words = clause.word_set
     puts_right = marked or bool(said.not_places) or bool(words & {"was", "were", "though"})
+    if said.not_who and who is not None and len(places) == 1:
+        return _others_at(said, last, who, places[0])
     if who is None or len(places) != 1 or not puts_right or said.not_who:
         return None
     fits = [log for log in last.logs if log.who.groups and _means(log.who, who)]
     whole = [log for log in fits if not who.students and set(log.who.groups) == set(who.groups)]
     if len(whole) == 1:
         return [replace(log, place=places[0]) if log is whole[0] else log for log in last.logs]
+    listed = [log for log in last.logs if set(who.students) < set(log.who.students)]
+    if len(listed) == 1 and not fits and not who.groups and who.students:
+        [old] = listed
+        left = replace(
+            old.who, students=tuple(i for i in old.who.students if i not in who.students)
+        )
+        moved = LogVisits(who, places[0], old.when)
+        return [*(replace(log, who=left) if log is old else log for log in last.logs), moved]
     if len(fits) == 1 and who.students and not who.groups:
         [old] = fits
         mine = {
@@ -198,6 +208,17 @@ def _one_of_several(
     if marked and len(last.logs) == 1 and not said.not_places:
         return [replace(last.logs[0], who=who, place=places[0])]
     return None
+
+
+def _others_at(said: Said, last: Last, who: Who, place: Place) -> list[LogVisits] | None:
+    """ "clay was 4 not 1": the children of the log at that bin."""
+    gone = who_of(said.not_who)
+    fits = [log for log in last.logs if log.place == place and gone and _means(log.who, gone)]
+    if len(fits) != 1 or gone is None or set(fits[0].who.groups) != set(gone.groups):
+        return None
+    if set(fits[0].who.students) - set(gone.students):
+        return None
+    return [replace(log, who=who) if log is fits[0] else log for log in last.logs]
 
 
 def is_unreadable(clause: Clause) -> bool:

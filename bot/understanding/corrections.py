@@ -26,17 +26,24 @@ from bot.understanding.corrected import (
     was_meant,
     who_of,
 )
+from bot.understanding.exchanged import (
+    exchanged,
+    namesake_instead,
+    only_started,
+    taken_off,
+)
 from bot.understanding.segments import is_place, is_subject
 from bot.understanding.senses import Item, Kind
 
 _SAYS_OTHERWISE = frozenset((
     "oops", "whoops", "sorry", "correction", "meant", "mean", "actually", "wrong", "mistake",
     "typo", "wait", "instead", "bad", "fix", "scratch", "rather", "no", "nope", "woops", "oop",
-    "ugh", "argh",
+    "ugh", "argh", "autocorrect",
 ))  # fmt: skip
 _WAS = (
     ("that", "was"), ("it", "was"), ("thats",), ("should", "be"), ("should", "have"), ("shouldve",),
-    ("make", "that"), ("make", "it"), ("change",), ("was", "actually"), ("was", "really"),
+    ("should", "say"), ("make", "that"), ("make", "it"), ("change",), ("was", "actually"),
+    ("was", "really"),
     ("it", "should"), ("that", "should"), ("i", "meant"), ("i", "mean"), ("meant",),
     ("these", "were"),
     ("those", "were"), ("they", "were"), ("that", "is"), ("that", "were"),
@@ -76,13 +83,24 @@ def hear_correction(clause: Clause) -> Heard:
     more = _more(clause, said, last)
     if more:
         return more
+    other = exchanged(clause, last) or namesake_instead(clause, last) or taken_off(clause, last)
+    if other is not None:
+        return Heard([CorrectLog(last.entry_id, tuple(other))])
     if _takes_all_back(clause, said):
         return Heard([Undo(last.entry_id or None)])
+    if _says_wrong(clause):
+        undo = Option("Undo", f"undo {last.entry_id}")
+        return Heard(asks=[Ask("what_instead", "", (undo, Option("Leave it", "no")))])
     instead = _instead(clause, said, last, marked=marked)
     if instead is not None:
         return Heard(asks=[instead])
+    if only_started(clause):
+        return Heard([Undo(last.entry_id or None)])
     logs = corrected_logs(clause, said, last, marked=marked)
-    if logs is None or tuple(logs) == last.logs:
+    if logs is None:
+        which = _which_log(clause, said, last) if marked else None
+        return Heard(asks=[which]) if which is not None else Heard()
+    if tuple(logs) == last.logs:
         return Heard()
     return Heard([CorrectLog(last.entry_id, tuple(logs))])
 
@@ -120,7 +138,7 @@ def _said(clause: Clause) -> Said:
             denied = negated and not (_is_plain_no(clause) and not known)
             (not_places if denied else places).append(place)
         elif item.kind in (Kind.DAY, Kind.TIME, Kind.SLOT):
-            if not negated:
+            if not negated or (_is_plain_no(clause) and not days):
                 days.append(item)
             negated = False
         elif item.kind is Kind.BUT:
@@ -169,6 +187,9 @@ def _instead(clause: Clause, said: Said, last: Last, *, marked: bool) -> Ask | N
     places = [place for item in said.places if (place := place_of(item))]
     who = who_of(said.who)
     words = clause.word_set
+    others = _others_there(clause, said, last, marked=marked)
+    if others is not None:
+        return others
     moved = words & {"was", "were"} and not words & {"also", "too", "though", "not", "then", "and"}
     if marked or not moved or len(places) != 1 or who is None or not who.students or who.groups:
         return None
@@ -182,6 +203,39 @@ def _instead(clause: Clause, said: Said, last: Last, *, marked: bool) -> Ask | N
     return Ask("instead", names, (Option("Instead", f"{gone}\n{also}"), Option("As well", also)))
 
 
+def _which_log(clause: Clause, said: Said, last: Last) -> Ask | None:
+    """ "oops that was group 4" behind several logs: one tap says which of them."""
+    who = who_of(said.who)
+    if not who or said.places or said.not_who or said.not_places or len(last.logs) < 2:
+        return None
+    options = []
+    for log in last.logs[:_MOST_LOGS]:
+        gone = removal_in_full(RemoveVisits(log.who, log.place, When(log.when.day)), clause.roster)
+        there = log_in_full(replace(log, who=who), clause.roster)
+        label = f"Not {who_in_full(log.who, clause.roster)}"
+        options.append(Option(label, f"{gone}\n{there}"))
+    return Ask("which_log", who_in_full(who, clause.roster), tuple(options))
+
+
+def _others_there(clause: Clause, said: Said, last: Last, *, marked: bool) -> Ask | None:
+    """ "clay was group 4" right after group 1's log there: instead of them, or as well?"""
+    places = [place for item in said.places if (place := place_of(item))]
+    who = who_of(said.who)
+    if marked or said.not_who or len(places) != 1 or who is None or not who.groups:
+        return None
+    bin_first = bool(clause.bins) and clause.bins[0].start < said.who[0].start
+    there = [log for log in last.logs if log.place == places[0] and log.who != who]
+    elsewhere = any(set(who.groups) & set(log.who.groups) for log in last.logs)
+    if not bin_first or not clause.word_set & {"was", "were"} or len(there) != 1 or elsewhere:
+        return None
+    also = log_in_full(LogVisits(who, places[0], there[0].when), clause.roster)
+    gone = removal_in_full(
+        RemoveVisits(there[0].who, places[0], When(there[0].when.day)), clause.roster
+    )
+    names = who_in_full(who, clause.roster)
+    return Ask("instead", names, (Option("Instead", f"{gone}\n{also}"), Option("As well", also)))
+
+
 def _takes_all_back(clause: Clause, said: Said) -> bool:
     """ "no she didnt", "they werent": the whole last log was wrong."""
     words = clause.word_set
@@ -190,7 +244,22 @@ def _takes_all_back(clause: Clause, said: Said) -> bool:
     return bool(not mentions and denies and words & _PRONOUNS and len(words) <= _SHORT)
 
 
+def _says_wrong(clause: Clause) -> bool:
+    """ "that's wrong", "oops no": something is, and it does not say what."""
+    words = clause.word_set
+    mentions = clause.children or clause.bins
+    later = clause.last is not None and clause.last.entry_id > 0
+    return later and not mentions and bool(words & _WRONG) and words <= _WRONG | _AROUND
+
+
+_WRONG = frozenset(("wrong", "incorrect", "mistake", "typo", "oops", "whoops", "wait"))
+_AROUND = frozenset((
+    "that", "thats", "that was", "was", "is", "its", "it", "no", "a", "my", "one", "sorry", "bin",
+    "group", "kid", "child", "name", "box", "student", "oh", "all", "not", "right", "the", "last",
+    "made", "i", "actually", "hold", "on", "ugh", "um",
+))  # fmt: skip
 _SHORT = 8
+_MOST_LOGS = 6  # offered to be put right
 
 
 def _is_marked(clause: Clause) -> bool:

@@ -30,11 +30,13 @@ _WORDS: Mapping[Kind, str] = {
         help from, add in
     """,
     Kind.EXCEPT: """
-        except, except for, excepting, exept, excpt, ecxept, execpt, accept, xcept, minus,
-        without, w/o, wo, but not, excluding, other than, aside from, apart from, besides, not
-        including, not counting, just not, only not, and not, leaving out, sans, less, all
-        xcept, bar, though not, save for, with the exception of, subtract, take away, my table
-        had, my table has, at my table were, i pulled, i kept
+        except, except for, excepting, exc, excl, filling in for, fill in for, filled in for, in
+        place of, subbing for, subbed for, standing in for, covering for, taking the place of, in
+        for, exept, excpt, ecxept, execpt, accept, xcept, minus, without, w/o, wo, but not,
+        excluding, other than, aside from, apart from, besides, not including, not counting, just
+        not, only not, and not, leaving out, sans, less, all xcept, bar, though not, save for, with
+        the exception of, subtract, take away, my table had, my table has, at my table were, i
+        pulled, i kept
     """,
     Kind.EVERYONE: """
         everyone, everybody, every one, every1, evry1, all of them, all kids, all the kids, all
@@ -51,29 +53,33 @@ _WORDS: Mapping[Kind, str] = {
     Kind.DID: """
         spent the rotation on, spent the rotation at, spent rotation on, spent rotation at, spent
         the round on, spent the session at, caught up on, caught up at, caught up with, caught up,
-        dn, cmpl, cmplt, compl, comp, fin, finishd, squeezed in, cracked, conquered, worked, did
-        get through, did get to, did go to, did make it to, did try, got to try, get through,
-        got round to, did, done, finished, finish, finishes, completed, complete, visited, went,
-        went to, went thru, went through, went over, was at, were at, was in, were in, was on,
-        were on, been to, has been to, have been to, has been at, have been at, has been, have
-        been, had, got, got to, gotten to, played, played with, explored, worked on, worked at,
-        worked with, used, checked off, through with, wrapped up, done with, done w, all done,
-        all finished, finished up, finished with, got through, got thru, hit, rotated to,
-        rotated through, has done, have done, has finished, have finished, just did, just
-        finished, just done, got done, is done, are done, is done with, are done with, was done,
-        came through, did do, got a turn, had a turn, took a turn, had their turn, took their
-        turn, got their turn, got a turn at, had a turn at, made it to, made it through, ticked
-        off, cleared, knocked out, were over at, was over at, spent time at, completes,
-        finishing, sat at, ✓, ✔, ✅, ☑, check, checked, mark, log, logged, record, put down,
-        credit, count, tick, mark down, jot down, write down, has had, have had, has completed,
-        have completed, went over to, moved through, cycled through, attended, participated in,
-        been through, got in, ran, been at, been on, been in, rocked, crushed, nailed, aced,
-        killed it at, smashed, finsihed, finised, fininshed, finshed, fnished, compelted,
-        compleated, came back from, back from, just left, just wrapped up, wrapped, wraps up,
-        done at, finished at, ended, over with, out of, came from, thru, through, did their turn
+        dn, cmpl, cmplt, compl, comp, fin, finishd, squeezed in, cracked, conquered, worked, did get
+        through, did get to, did go to, did make it to, did try, got to try, get through, got round
+        to, did, done, finished, finish, finishes, completed, complete, visited, went, went to, went
+        thru, went through, went over, was at, were at, was in, were in, was on, were on, been to,
+        has been to, have been to, has been at, have been at, has been, have been, had, got, got to,
+        gotten to, played, played with, explored, worked on, worked at, worked with, used, checked
+        off, through with, wrapped up, done with, done w, all done, all finished, finished up,
+        finished with, got through, got thru, hit, rotated to, rotated through, has done, have done,
+        has finished, have finished, just did, just finished, just done, got done, is done, are
+        done, is done with, are done with, was done, came through, did do, got a turn, had a turn,
+        took a turn, had their turn, took their turn, got their turn, got a turn at, had a turn at,
+        made it to, made it through, ticked off, cleared, knocked out, were over at, was over at,
+        spent time at, completes, finishing, sat at, ✓, ✔, ✅, ☑, check, checked, mark, log, logged,
+        record, put down, credit, count, tick, mark down, jot down, write down, has had, have had,
+        has completed, have completed, went over to, moved through, cycled through, attended,
+        participated in, been through, got in, ran, been at, been on, been in, rocked, crushed,
+        nailed, aced, killed it at, smashed, finsihed, finised, fininshed, finshed, fnished,
+        compelted, compleated, came back from, back from, just left, just wrapped up, wrapped, wraps
+        up, done at, finished at, ended, over with, out of, came from, thru, through, did their turn
         at, did their time at, is through with, are through with, is finished with, are finished
-        with, were done with, was done with, are finished, is finished, just came from, just
-        came off, took on, cross off, crossed off, tackled
+        with, were done with, was done with, are finished, is finished, just came from, just came
+        off, cleaned up from, all cleaned up from, cleaned up at, cleaning up from, cleaning up at,
+        just cleaned up, packed up from, packed up at, came off, coming off, made up, made, built,
+        sorted, experimented with, messed with, tinkered with, practiced, practiced at, practised,
+        investigated, solved, put in time at, put in their time at, took on, cross off, crossed off,
+        tackled, all set with, all set at, gets credit for, tried out, finally tried, finally got
+        to, got to finish
     """,
     Kind.AT: """
         at, on, in, to, for, is at, are at, is on, are on, is in, are in, over at, into, inside,
@@ -89,22 +95,28 @@ _WORDS: Mapping[Kind, str] = {
         werent at
     """,
     Kind.MISSED: """
-        skipped, skip, skips, missed, miss, refused, absent, out sick, sick, left early, at
-        home, went home, pulled, pulled out, got pulled, was out, were out, was absent, were
-        absent, is out, is absent, are out, is sick, was sick, no show, noshow, with me, was
-        with me, were with me, with the nurse, at speech, in speech, at ot, at the nurse, was at
-        the nurse, at the office, to the office, in the office, at nurse, sat out, opted out,
-        lost their turn, lost her turn, lost his turn, ran out of time, cancelled, canceled,
-        interrupted, avoided, bailed, gave up, quit, stopped, melted down, had a meltdown, left
-        out, out today, cut short, got cut short, postponed, rescheduled, scratched, called off,
-        dropped, fire drill, got sick, threw up, boycotted, hid, wandered off, wandered, didnt
-        get to, didnt make it, wouldnt go, wouldnt do, abandoned, ditched, no turn, disrupted,
-        sent home, was pulled, were pulled, went to the nurse, went to the office, in the
-        bathroom, needs, need, still needs, still need, needed, lacks, lacking, missing,
-        refuses, refusing, went to speech, was at speech, was in speech, was in the office, was
-        at the office, stayed with me, stayed back, stayed in, in trouble, in time out, at ell,
-        at resource, with the counselor, at counseling, got picked up, picked up early, left,
-        went out, stuck at, hates, hated, ignored, bored of, couldnt do, lost, wasted
+        skipped, skip, skips, missed, miss, refused, absent, out sick, sick, left early, at home,
+        went home, pulled, pulled out, got pulled, was out, were out, was absent, were absent, is
+        out, is absent, are out, is sick, was sick, no show, noshow, with me, was with me, were with
+        me, with the nurse, at speech, in speech, at ot, at the nurse, was at the nurse, at the
+        office, to the office, in the office, at nurse, sat out, opted out, lost their turn, lost
+        her turn, lost his turn, ran out of time, cancelled, canceled, interrupted, avoided, bailed,
+        gave up, quit, stopped, melted down, had a meltdown, left out, out today, cut short, got cut
+        short, postponed, rescheduled, scratched, called off, dropped, stayed on the, stayed in the,
+        stayed out, stayed behind, hung back, sat this one out, sat it out, fire drill, got sick,
+        threw up, boycotted, hid, wandered off, wandered, didnt get to, didnt make it, wouldnt go,
+        wouldnt do, abandoned, ditched, no turn, disrupted, sent home, was pulled, were pulled, went
+        to the nurse, went to the office, in the bathroom, needs, need, still needs, still need,
+        needed, lacks, lacking, missing, refuses, refusing, went to speech, was at speech, was in
+        speech, was in the office, was at the office, stayed with me, stayed back, stayed in, in
+        trouble, in time out, at ell, at resource, with the counselor, at counseling, got picked up,
+        picked up early, left, went out, stuck at, hates, hated, ignored, bored of, couldnt do,
+        lost, wasted, w me, w/ me, w/me, was w me, were w me, with the teacher, with teacher, at the
+        teacher table, at teacher table, at my table, with the aide, with an aide, with the para,
+        with our para, with the specialist, with the reading specialist, with the interventionist,
+        in small group, in my small group, at small group, in my reading group, with me for reading,
+        with me for math, getting tested, being tested, testing with me, pass, passes, passed on,
+        pass on, took a pass, taking a pass
     """,
     Kind.ASK: """
         who, whos, whose, which, what, whats, when, where, wheres, why, how, howmany, how many,
@@ -117,17 +129,17 @@ _WORDS: Mapping[Kind, str] = {
     """,
     Kind.FUTURE: """
         will, ll, shall, going to, gonna, gunna, about to, next up, up next, on deck, later on,
-        later, should, should go, should do, needs to, need to, has to, have to, gotta, must,
-        lets, let us, want to, wants to, ready for, plan, planning, planned, plans, scheduled,
-        will be, headed to, heading to, headed for, off to, on their way, on the way, moving to,
-        moves to, going, next, go, goes, send, sending, move, supposed to, due, wanna, theyll,
-        shell, hell, well do, ill, soon, put, start, starts, can go, do, moving, switch to,
-        switching to, want, wants, ready to, waiting for, waiting on, remind, get to go, gets to
-        go, then on to, in a bit, in a minute, in a sec, later today, make sure, dont forget,
-        remember to, have them, let, tell, after this, this week, next week, by friday, switch,
-        swap, assign, assigned, assigned to, bring, get, take, is next, are next, starts at,
-        starting at, goes to, gets, will do, would go, try, hasnt yet, hopes to, in the morning,
-        about ready, keep
+        later, should, should go, should do, needs to, need to, has to, have to, gotta, must, lets,
+        let us, want to, wants to, ready for, plan, planning, planned, plans, scheduled, will be,
+        headed to, heading to, headed for, off to, on their way, on the way, moving to, moves to,
+        going, next, go, goes, send, sending, move, supposed to, due, wanna, theyll, shell, hell,
+        well do, ill, soon, put, start, starts, can go, do, moving, switch to, switching to, want,
+        wants, ready to, waiting for, waiting on, remind, get to go, gets to go, then on to, in a
+        bit, in a minute, in a sec, later today, make sure, dont forget, remember to, have them,
+        let, tell, after this, this week, next week, switch, swap, assign, assigned, assigned to,
+        bring, get, take, is next, are next, starts at, starting at, goes to, gets, will do, would
+        go, try, hasnt yet, hopes to, in the morning, about ready, moving on to, moved on to, move
+        on to, is up for, are up for, up for, keep
     """,
     Kind.IF: """
         if, whenever, once, unless, until, till, as soon as, in case, suppose, would, could,
@@ -138,15 +150,18 @@ _WORDS: Mapping[Kind, str] = {
         asking to, begged to, almost did, what if, if only
     """,
     Kind.DOUBT: """
-        think, i think, thinks, maybe, probably, prob, probs, perhaps, guess, i guess, possibly,
-        not sure, unsure, dunno, i believe, believe, i assume, assume, supposedly, apparently,
-        allegedly, seems, looks like, might have, may have, might of, pretty sure, im pretty
-        sure, said, says, told me, claims, claim, claimed, sort of, kind of, kinda, sorta,
-        heard, does, before, after, when, either, whatever, not certain, cant remember, dont
-        remember, i forget, dont know, idk, i suppose, must have, mustve, fairly sure, almost
-        sure, i hope, iirc, afaik, or was it, supposed, instead of, rather than, we all, unless,
-        except maybe, hate, hates, last year, so they say, according to, reckon, i reckon,
-        swear, swears
+        think, i think, thinks, maybe, probably, prob, probs, perhaps, guess, i guess, possibly, not
+        sure, unsure, dunno, i believe, believe, i assume, assume, supposedly, apparently,
+        allegedly, seems, looks like, might have, may have, might of, pretty sure, im pretty sure,
+        said, says, told me, claims, claim, claimed, sort of, kind of, kinda, sorta, heard, does,
+        before, after, when, either, whatever, not certain, cant remember, dont remember, i forget,
+        dont know, idk, i suppose, must have, mustve, fairly sure, almost sure, i hope, iirc, afaik,
+        or was it, supposed, instead of, rather than, we all, unless, except maybe, hate, hates,
+        last year, so they say, according to, reckon, i reckon, swear, swears, a week since, weeks
+        since, a while since, ages since, days since, forever since, a month since, months since,
+        last time, the last time, are my, is my, good at, great at, bad at, amazing at, better at,
+        best at, terrible at, awesome at, for example, example, e.g., eg, testing, test, or so they
+        say
     """,
     Kind.PARTIAL: """
         half, half of, some, some of, part, part of, a few, few, few of, a few of, a couple,
@@ -213,14 +228,14 @@ _WORDS: Mapping[Kind, str] = {
         longer, introduce, launch, becomes, covered, cover, covers, standard, standards,
         suggest, suggestion, suggestions, recommend, anyways, regardless,
         spilled, spill, drew, draw, drawing, drawings, cleaned, cleaned up, cleanup, tidied,
-        tidied up, tidy, wrote, write, writing, built, build, building, cried, crying, laughed,
+        tidied up, tidy, wrote, write, writing, build, building, cried, crying, laughed,
         smiled, loved, love, loves, liked, like, likes, enjoyed, helped, helping, shared,
         sharing, talked, talking, asked, asks, noticed, found, find, fixed, broke, broken,
-        dumped, threw, ate, drank, made, makes, make, making, took, taking, taken, gave, give,
+        dumped, threw, ate, drank, makes, make, making, took, taking, taken, gave, give,
         giving, showed, show, shows, brought, lost, hit her, fought, fighting, argued, worked,
         working, work, set, kept, returned, cheered, watched, watching, look, looks,
         looked, looking, see, saw, seen, know, knows, knew, say, notice, listened, focused,
-        spilling, painted, sorted, counted, tried, measured, mixed, rolled, stacked, tested,
+        spilling, painted, counted, tried, measured, mixed, rolled, stacked, tested,
         wants it, scared, called, calls, ask, asking, needs help, stuck, slept, sleeping, sang,
         read, reading, ran out, came, come, comes, coming, stayed, stay, sits, sit, sitting,
         stand, standing, walk, walked, play, playing, plays, explains, learned, learning,
@@ -236,72 +251,77 @@ _WORDS: Mapping[Kind, str] = {
         shirt, shoes, hair, eyes, dress, hat, coat, backpack, spot, place, seat, chair, sat
     """,
     Kind.PLAIN: """
-        wed, theyd, hed, shed, youd, id, weve, theyve, hes, shes, theyre,
-        yayyy, yay, omggg, finallyyy, okayyy, yesss, yup, woah, whoa, question mark, jst, js,
-        jus, present, all present, happened, after assembly, before assembly, after specials,
-        after gym, after pe, after music, somehow, named, called, about, everything, teh, tell
-        it, tell it that, tell you that, to tell you, boy, was it, after all, tho, rn, atm,
-        having, period, comma, new line, newline, aka, twice, flat, again and again, heres how
-        it went, how it went, this is how it went, would ya, would you, will you, could you, can
-        you, would u, can u, could u, after that, after which, at first, or so, tbh, imo,
-        finaly, finallly, til now, til, ever so, half an hour, as one, every last one, in full,
-        on the dot, 100, 10/10, a+, job well, so proud, my goodness, oh my, a, an, the, this,
-        that, these, those, it, its, itself, they, them, their, theirs, theyre, theyve, he, she,
-        him, her, his, hers, we, us, our, ours, weve, i, me, my, mine, im, ive, you, your,
-        yours, u, ur, one, ok, okay, k, kk, hi, hey, hello, hiya, morning, good morning, good
-        afternoon, afternoon, evening, yes, yep, yeah, ya, sure, please, pls, plz, plse, so,
-        well, now, right now, right, just, already, all, today, here, there, over, up, down,
-        out, off, back, of, from, by, as, be, being, was, were, has, have, am, very, really,
-        super, so much, much, many, lot, lots, a lot, quite, pretty, again, finally, great,
+        wed, theyd, hed, shed, youd, id, weve, theyve, hes, shes, theyre, yayyy, yay, omggg,
+        finallyyy, okayyy, yesss, yup, woah, whoa, question mark, jst, js, jus, present, all
+        present, happened, after assembly, before assembly, after specials, after gym, after pe,
+        after music, somehow, named, called, about, everything, teh, tell it, tell it that, tell you
+        that, to tell you, boy, was it, after all, tho, rn, atm, having, period, comma, new line,
+        newline, aka, twice, flat, again and again, heres how it went, how it went, this is how it
+        went, would ya, would you, will you, could you, can you, would u, can u, could u, after
+        that, after which, at first, or so, tbh, imo, finaly, finallly, til now, til, ever so, half
+        an hour, as one, every last one, in full, on the dot, 100, 10/10, a+, job well, so proud, my
+        goodness, oh my, a, an, the, this, that, these, those, it, its, itself, they, them, their,
+        theirs, theyre, theyve, he, she, him, her, his, hers, we, us, our, ours, weve, i, me, my,
+        mine, im, ive, you, your, yours, u, ur, one, ok, okay, k, kk, hi, hey, hello, hiya, morning,
+        good morning, good afternoon, afternoon, evening, yes, yep, yeah, ya, sure, please, pls,
+        plz, plse, so, well, now, right now, right, just, already, all, today, here, there, over,
+        up, down, out, off, back, of, from, by, as, be, being, was, were, has, have, am, very,
+        really, super, so much, much, many, lot, lots, a lot, quite, pretty, again, finally, great,
         nice, nicely, awesome, amazing, wonderful, fantastic, lovely, fun, funny, had fun, had a
         blast, had a great time, had a good time, happily, good, job, good job, great job, nice
-        work, well done, something, nothing else, anything, thing, things, stuff, woohoo, woo,
-        wow, phew, whew, lol, haha, hah, ha, omg, omgg, ugh, argh, yikes, btw, fyi, anyway,
-        anyways, um, uh, uhh, umm, hmm, hm, er, ah, oh, ooh, aha, eh, huh, you know, basically,
-        literally, honestly, because, cause, cuz, bc, since, even, though, although, however,
-        during, between, around, near, while, quickly, quick, fast, slowly, slow, early, late,
-        easily, together, alone, by themselves, on their own, independently, themselves,
-        herself, himself, each, other, class, classroom, room, teacher, ms, mrs, mr, aide,
-        friend, school, stem, science, math, engineering, day, bot, chat, first, second, third,
-        last, previous, full, fully, totally, completely, entirely, successfully, officially,
-        properly, perfectly, beautifully, entire, whole, only, simply, update, updates, report,
-        reporting, heads up, quick note, quick update, note, noted, log please, please log, can
-        you log, could you log, can you please log, could you please log, would you log, can u
-        log, for the record, records, list, tally, tracker, ready, on time, in time, earlier,
-        ago, just now, moment, moments, sec, bit, time, minutes, way, thx, thank you, ty,
-        cheers, bye, another, any, every, such, than, them all, what a day, i know, as usual, as
-        always, as planned, no problem, no problems, no issues, no issue, no drama, without
-        issue, without problems, not bad, no worries, no tears, no complaints, for sure, of
-        course, for once, at last, once again, one more time, surprisingly, thankfully, luckily,
-        sadly, guys, folks, ladies, gang, bunch, kiddos, kiddo, littles, cuties, sweethearts,
-        angels, monsters, wonderfully, brilliantly, smoothly, swimmingly, peacefully, quietly,
-        excellent, excellently, solid, strong, strongly, fine, alright, cool, neat, sweet,
-        perfect, brilliant, superb, impressive, impressed, surprised, delighted, thrilled,
-        beaming, grinning, smiling, giggling, hi there, gm, kindly, dear, colleague, sub,
-        substitute, texting, message, msg, sorry for, sorry about, text, forgot to say, forgot
-        to log, forgot to tell you, forgot to text, forgot to mention, forgot to add, forgot to
-        write, forgot to put, forgot, almost forgot, dont forget to log, before i forget, did i
-        mention, should mention, need to log, need to add, want to log, wanted to log, gotta
-        log, let me log, lemme log, to report, to log, to say, to note, as of now, so far,
-        nicely done, great work, good work, went well, went great, went fine, did great, did
-        well, did good, went smoothly, no fuss, super fast, super quick, like a charm, like
-        champs, like pros, before lunch, after lunch, before recess, after recess, after snack,
-        before snack, this afternoon, this time, this round, this rotation, this morning, at
-        once, in the end, by now, and all, ran smoothly, rotation, rotations, round, slot,
-        session, let you know, letting you know, to let you know, wanted to let you know, just
-        wanted to say, just wanted to tell you, i can report, can confirm, i can confirm,
-        confirmed, confirming, confirm, checking in, quick check in, hope youre well, hope all
-        is well, how are you, hope your day is going well, boom, bam, woot, booyah, hooray,
-        hurray, mission accomplished, success, victory, whoo, woop, whoop, high five, go team,
-        still here, me again, its me, tagging along, tagged along, in tow, on board, as of right
-        now, up to date, actually, theres, heres, thats, turn, turns, her turn, his turn, their
-        turn, their turns, whole thing, u know, gosh, goodness, man, boy oh boy, dude, yall,
-        hon, team teacher, of mine, own, same time, at the same time, meanwhile, kids, kid,
-        children, child, students, student, friends, peeps, babies, smarties, scientists,
-        engineers, mathematicians, builders, explorers, learners, little ones, crew, everybody
-        good, per, via, re, etc, sir, maam, madam, ive got, weve got, i have, we have, ended up,
-        went ahead, managed to, managed, able to, were able to, was able to, got around to,
-        able, happened to, decided, chose, choosing
+        work, well done, something, nothing else, anything, thing, things, stuff, woohoo, woo, wow,
+        phew, whew, lol, haha, hah, ha, omg, omgg, ugh, argh, yikes, btw, fyi, anyway, anyways, um,
+        uh, uhh, umm, hmm, hm, er, ah, oh, ooh, aha, eh, huh, you know, basically, literally,
+        honestly, because, cause, cuz, bc, since, even, though, although, however, during, between,
+        around, near, while, quickly, quick, fast, slowly, slow, early, late, easily, together,
+        alone, by themselves, on their own, independently, themselves, herself, himself, each,
+        other, class, classroom, room, teacher, ms, mrs, mr, aide, friend, school, stem, science,
+        math, engineering, day, bot, chat, first, second, third, last, previous, full, fully,
+        totally, completely, entirely, successfully, officially, properly, perfectly, beautifully,
+        entire, whole, only, simply, update, updates, report, reporting, heads up, quick note, quick
+        update, note, noted, log please, please log, can you log, could you log, can you please log,
+        could you please log, would you log, can u log, for the record, records, list, tally,
+        tracker, ready, on time, in time, earlier, ago, just now, moment, moments, sec, bit, time,
+        minutes, way, thx, thank you, ty, cheers, bye, another, any, every, such, than, them all,
+        what a day, i know, as usual, as always, as planned, no problem, no problems, no issues, no
+        issue, no drama, without issue, without problems, not bad, no worries, no tears, no
+        complaints, for sure, of course, for once, at last, once again, one more time, surprisingly,
+        thankfully, luckily, sadly, guys, folks, ladies, gang, bunch, kiddos, kiddo, littles,
+        cuties, sweethearts, angels, monsters, wonderfully, brilliantly, smoothly, swimmingly,
+        peacefully, quietly, excellent, excellently, solid, strong, strongly, fine, alright, cool,
+        neat, sweet, perfect, brilliant, superb, impressive, impressed, surprised, delighted,
+        thrilled, beaming, grinning, smiling, giggling, hi there, gm, kindly, dear, colleague, sub,
+        substitute, texting, message, msg, sorry for, sorry about, text, forgot to say, forgot to
+        log, forgot to tell you, forgot to text, forgot to mention, forgot to add, forgot to write,
+        forgot to put, forgot, almost forgot, dont forget to log, before i forget, did i mention,
+        should mention, need to log, need to add, want to log, wanted to log, gotta log, let me log,
+        lemme log, to report, to log, to say, to note, as of now, so far, nicely done, great work,
+        good work, went well, went great, went fine, did great, did well, did good, went smoothly,
+        no fuss, super fast, super quick, like a charm, like champs, like pros, before speech, after
+        speech, before ot, after ot, before pt, after pt, before music, before library, after
+        library, before gym, before pe, before art, after art, before dismissal, before the bell,
+        after the bell, before pickup, while the others were at music, while the others were at gym,
+        while the others were at library, oh no, uh oh, oh dear, oh shoot, oh man, before lunch,
+        after lunch, before recess, after recess, after snack, before snack, this afternoon, this
+        time, this round, this rotation, this morning, at once, in the end, by now, and all, ran
+        smoothly, rotation, rotations, round, slot, session, let you know, letting you know, to let
+        you know, wanted to let you know, just wanted to say, just wanted to tell you, i can report,
+        can confirm, i can confirm, confirmed, confirming, confirm, checking in, quick check in,
+        hope youre well, hope all is well, how are you, hope your day is going well, boom, bam,
+        woot, booyah, hooray, hurray, mission accomplished, success, victory, whoo, woop, whoop,
+        high five, go team, still here, me again, its me, tagging along, tagged along, in tow, on
+        board, as of right now, up to date, actually, theres, heres, thats, turn, turns, her turn,
+        his turn, their turn, their turns, whole thing, u know, gosh, goodness, man, boy oh boy,
+        dude, yall, hon, team teacher, of mine, own, same time, at the same time, meanwhile, kids,
+        kid, children, child, students, student, friends, peeps, babies, smarties, scientists,
+        engineers, mathematicians, builders, explorers, learners, little ones, crew, everybody good,
+        per, via, re, etc, sir, maam, madam, ive got, weve got, i have, we have, ended up, went
+        ahead, managed to, managed, able to, were able to, was able to, got around to, able,
+        happened to, decided, chose, choosing, moving on, moved on, ready to move on, all packed up,
+        this am, this pm, in the am, in the pm, a few minutes ago, a few mins ago, few minutes ago,
+        a couple minutes ago, a couple of minutes ago, couple minutes ago, a minute ago, 5 minutes
+        ago, five minutes ago, ten minutes ago, a little while ago, a while ago, a bit ago, a second
+        ago, a sec ago
     """,
 }
 

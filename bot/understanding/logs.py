@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from datetime import date
 from itertools import pairwise, product
 
 from bot.requests import (
@@ -19,6 +20,7 @@ from bot.requests import (
 from bot.understanding.asking_back import Asking, Heard
 from bot.understanding.canonical import log_in_full, place_in_full, who_in_full
 from bot.understanding.clause import Clause, place_of, when_of
+from bot.understanding.headings import under_heading
 from bot.understanding.segments import PLACE, SUBJECT, Segment
 from bot.understanding.senses import Item, Kind, Sense
 from bot.understanding.statement import Segmenter
@@ -38,13 +40,29 @@ def hear_logs(clause: Clause) -> Heard:
     if unsure and (len(clause.items) <= _SHORT or any(i.can_be(Kind.DID) for i in clause.items)):
         return _either_reading(clause, unsure[:2])
     heard = Heard()
-    segments = Segmenter(clause.items).segments()
-    _leave_out_elsewhere(segments)
+    day = clause.said_when().day or clause.at.date()
+    items = under_heading(_without_denied_days(clause.items), clause.roster, day)
+    segments = Segmenter(items).segments()
+    _leave_out_elsewhere(segments, clause)
+    _count_the_rest(segments, clause.roster, day)
     shared = _shared_when(segments, clause)
     for segment in segments:
         when = when_of((*segment.days, *segment.times), shared)
         heard.add(_Reader(clause, segment, when).heard())
     return heard
+
+
+def _without_denied_days(items: Sequence[Item]) -> tuple[Item, ...]:
+    """ "g3 did ramps on friday, not today": the day that it was is left."""
+    denied = {
+        at
+        for at in range(1, len(items))
+        if items[at].kind is Kind.DAY and items[at - 1].keys == ("not",)
+    }
+    days = [at for at, item in enumerate(items) if item.kind is Kind.DAY and at not in denied]
+    if not denied or not days:
+        return tuple(items)
+    return tuple(i for at, i in enumerate(items) if at not in denied and at + 1 not in denied)
 
 
 def is_unsure_place(item: Item) -> bool:
@@ -79,7 +97,7 @@ def _in_short(log: LogVisits, roster: Roster) -> str:
     return f"{who_in_full(log.who, roster)}: {place_in_full(log.place, roster)}"
 
 
-def _leave_out_elsewhere(segments: Sequence[Segment]) -> None:
+def _leave_out_elsewhere(segments: Sequence[Segment], clause: Clause) -> None:
     """Children of a group who are told of by themselves elsewhere in the sentence were not with it:
     "but mia did magnets", "mia magnets, rest of g3 balance"."""
     for segment in segments:
@@ -90,13 +108,56 @@ def _leave_out_elsewhere(segments: Sequence[Segment]) -> None:
             for item in other.who
             if item.kind is Kind.STUDENT
         ]
-        if any(item.sense.word == "rest" for item in segment.who):
-            segment.excepted += others
+        at_once = not _ONE_MORE & clause.word_set and _all_at_one_time(segments)
+        if at_once or any(item.sense.word == "rest" for item in segment.who):
+            segment.excepted += [item for item in others if item not in segment.who]
         if any(item.kind is Kind.REST for item in segment.who):
+            _rest_of_their_group(segment, others, clause)
             _rest_is_everyone_else(segment, segments)
     for earlier, later in pairwise(segments):
         if later.after_but:
             earlier.excepted += [item for item in later.who if item.kind is Kind.STUDENT]
+
+
+def _all_at_one_time(segments: Sequence[Segment]) -> bool:
+    """Whether nothing said is of another day or rotation than the rest of it."""
+    return sum(bool(s.days or s.times) for s in segments) <= 1 and not any(
+        Kind.NOT in s.moods or Kind.FUTURE in s.moods or Kind.MISSED in s.moods for s in segments
+    )
+
+
+# "g3 did ramps, then mia did magnets": she was with them, and had one more turn.
+_ONE_MORE = frozenset((
+    "then", "also", "too", "again", "later", "after", "afterwards", "plus", "both", "next",
+    "before", "earlier", "first", "now", "well", "finally",
+))  # fmt: skip
+
+
+def _count_the_rest(segments: Sequence[Segment], roster: Roster, day: date) -> None:
+    """ "the other two" are to be two: else it is in doubt who they are."""
+    for segment in segments:
+        for item in segment.who:
+            count = item.sense.value
+            if item.sense.word == "rest" and isinstance(count, int):
+                others = {i for other in segment.excepted for i in other.sense.ids}
+                members = roster.members_of(item.sense.ids[0], day)
+                if sum(student.id not in others for student in members) != count:
+                    segment.doubts.append(item)
+
+
+def _rest_of_their_group(segment: Segment, others: Sequence[Item], clause: Clause) -> None:
+    """ "ava and ben did ramps, the other two balance": their group, where it has two more."""
+    roster, day = clause.roster, clause.said_when().day or clause.at.date()
+    named = {i for item in others for i in item.sense.ids}
+    groups = {roster.group_on(student, day) for student in named}
+    group = groups.pop() if len(groups) == 1 else None
+    if group is None:
+        return
+    left = sum(student.id not in named for student in roster.members_of(group, day))
+    for at, item in enumerate(segment.who):
+        if item.kind is Kind.REST and item.sense.value == left:
+            segment.who[at] = item.as_(Sense(Kind.GROUP, (group,), "rest"))
+            segment.excepted += others
 
 
 def _rest_is_everyone_else(segment: Segment, segments: Sequence[Segment]) -> None:

@@ -15,6 +15,15 @@ _SLIPS = frozenset(("meant", "mean", "correction", "wait", "sorry", "oops", "who
 _PRONOUNS = (("he",), ("she",), ("him",), ("her",))
 
 
+_NOBODY = (("nobody",), ("noone",), ("no", "one"), ("none",), ("no",), ("nothing",), ("never",))
+
+
+_SHORT_ASIDE = 4  # words behind a dash: "- just kidding" may take it all back
+
+
+_DASHES = ("-", "–", "—")
+
+
 _NOT_THEM = (("not",), ("no",), ("neither",), ("❌",), ("🚫",))
 
 
@@ -32,15 +41,17 @@ class Notes(Walk):
         if following is None or not is_subject(following):
             return False
         run = self._run(self._behind_meaning(at + 1) - 1, SUBJECT)
-        bin_next = self._is_place_next(run.end)
+        kinds = [item.kind for item in run.items]
+        ends = Kind.STUDENT in kinds[:1] and Kind.GROUP in kinds  # "no malik, g6 tubes"
+        bin_next = not ends and self._is_place_next(run.end)
         if item.kind is Kind.BUT:
             return current is not None and (not current.is_whole or not bin_next)
         negates = item.keys in _NOT_THEM or item.can_be(Kind.MISSED)
         if not negates or following.kind is Kind.EVERYONE:
             return False
         if current is None:
-            others = len(run.items) > 1 or self._is_subject_next(run.end)
-            return item.keys in _NOT_THEM and others
+            several = len(run.items) > 1 or self._is_subject_next(run.end)
+            return item.keys in _NOT_THEM and several
         return not bin_next if current.is_whole else item.keys in _NOT_THEM
 
     def _is_slip(self, at: int) -> bool:
@@ -82,6 +93,10 @@ class Notes(Walk):
         item = self._items[at]
         if item.kind in (*LINKS, Kind.BUT):
             self._note_link(item)
+            return
+        if item.text in _DASHES and self._current is not None and self._current.is_whole:
+            self._behind_dash_now = len(self._items) - at > _SHORT_ASIDE
+            self._chunk_words = 0
             return
         target, current = self._target(), self._current
         behind = current is not None and current.is_whole
@@ -158,6 +173,12 @@ class Notes(Walk):
         if mood is Kind.NOT and following is not None and following.kind is Kind.UNKNOWN:
             target.doubts.append(item)  # "no porblem", "not sur": not what?
             return
+        if following is not None and following.kind is Kind.CHATTER and self._is_aside(item):
+            return  # "and nobody spilled"
+        ahead = self._next_meaning(at + 1)
+        if mood is Kind.FUTURE and behind and ahead is not None and is_place(ahead):
+            self._waiting.moods.append(mood)  # "g4 done with pulleys, moving on to rain"
+            return
         if self._mode is Kind.EXCEPT and mood is Kind.PARTIAL:
             target.open_exception = True
             self._mode = None
@@ -172,6 +193,12 @@ class Notes(Walk):
         else:
             target.doubts.append(item)
 
+    def _is_aside(self, item: Item) -> bool:
+        """ "g3 did balance, no tears": what did not happen beside a turn that did."""
+        current = self._current
+        told = current is not None and current.is_whole and not current.moods
+        return told and item.keys in _NOBODY and self._link is not Kind.BUT
+
     def _note_unknown(self, at: int, target: Segment, *, behind: bool) -> None:
         item = self._items[at]
         if self._mode is Kind.EXCEPT:
@@ -183,8 +210,12 @@ class Notes(Walk):
         elif self._current is None:
             if self._leads_into_children(at):
                 target.unknown.append(item)  # "mabey g3 did ramps"
-        elif not behind or self._link is None or self._is_short_chunk(at):
+        elif not behind or self._goes_on_telling() or self._is_short_chunk(at):
             target.unknown.append(item)
+
+    def _goes_on_telling(self) -> bool:
+        """Whether words behind a whole segment still belong to it: no link, no dash between."""
+        return self._link is None and not self._behind_dash_now
 
     def _leads_into_children(self, at: int) -> bool:
         """Whether a strange word stands right before the children, with nothing between."""

@@ -19,16 +19,15 @@ from bot.understanding.asking_back import Heard
 from bot.understanding.clause import Clause, Last, when_of
 from bot.understanding.corrections import hear_correction
 from bot.understanding.logs import hear_logs
-from bot.understanding.segments import is_mention, is_place, is_subject
-from bot.understanding.senses import Item, Kind, Sense
+from bot.understanding.segments import is_place, is_subject
+from bot.understanding.senses import Item, Kind
+from bot.understanding.sentences import sentences
 from bot.understanding.settling import settle
 from bot.understanding.tape import lay_out
 from bot.understanding.tokens import normal, tokenise
 from bot.understanding.vocabulary import vocabulary_of
 from bot.understanding.which import which_child
 from storage.records import Roster
-
-_COMMA = Sense(Kind.COMMA)
 
 FindLast = Callable[[], Last | None]
 Hears = Callable[[Clause], Heard | Request | None]
@@ -165,7 +164,7 @@ def _clauses(
 
     parts = (
         part
-        for sentence in _sentences(items)
+        for sentence in sentences(items)
         for part in cut_apart(sentence, apart, notices, goes_on)
     )
     for part in parts:
@@ -176,114 +175,3 @@ def _clauses(
             when = replace(when_of(part[:1], when), starts=when.starts, slot=when.slot)
         yield clause
         spoken_of = clause.places() or spoken_of
-
-
-def _sentences(items: Sequence[Item]) -> Iterator[tuple[Item, ...]]:
-    """Split at line ends, full stops and question marks, and before a question in mid-sentence.
-
-    Halves are joined: a line that names only bins with the lines below it that name only children
-    ("ramps:" / "ava" / "ben"), or the other way round; "oops." with what it puts right.
-    """
-    parts = list(_split(items))
-    at = 0
-    while at < len(parts):
-        joined = parts[at]
-        ahead = at + 1
-        while ahead < len(parts) and _continues(joined, parts[ahead]):
-            joined = [*joined[:-1], replace(joined[-1], text=",", senses=(_COMMA,)), *parts[ahead]]
-            ahead += 1
-        yield tuple(item for item in joined if item.kind not in (Kind.BREAK, Kind.STOP))
-        at = ahead
-
-
-def _continues(part: Sequence[Item], following: Sequence[Item]) -> bool:
-    """Whether a part and the one behind it are two halves of one sentence."""
-    if part[-1].kind not in (Kind.BREAK, Kind.STOP):
-        return False
-    if any(item.can_be(Kind.ASK) for item in (*part, *following)):
-        return False
-    who, place = _names(part)
-    next_who, next_place = _names(following)
-    if who and place:
-        heads = part[0:1] and _is_header_with_list(part)
-        return bool(heads) and next_who != next_place and next_who == _ends_with_who(part)
-    if who != place and (next_who, next_place) == (place, who):
-        return True
-    puts_right = any(item.can_be(Kind.KEY) for item in part) and not who and not place
-    puts_right = puts_right and part[0].keys[:1] not in (("undo",), ("redo",), ("help",))
-    return puts_right and (next_who or next_place) and len(part) <= _SHORT
-
-
-_SHORT = 5  # words of an "oops, typo!"
-
-
-def _names(part: Sequence[Item]) -> tuple[bool, bool]:
-    return any(is_subject(item) for item in part), any(is_place(item) for item in part)
-
-
-def _is_header_with_list(part: Sequence[Item]) -> bool:
-    """A heading with a colon and the lines listed under it so far, each of one kind."""
-    mentions = [is_subject(item) for item in part if is_subject(item) or is_place(item)]
-    colon = next((at for at, item in enumerate(part) if item.kind is Kind.COLON), None)
-    headed = colon is not None and sum(map(is_mention, part[:colon])) == 1
-    joined = sum(item.kind is Kind.COMMA for item in part)
-    return headed and joined > 0 and len(set(mentions[1:])) == 1 and mentions[0] != mentions[1]
-
-
-def _ends_with_who(part: Sequence[Item]) -> bool:
-    mentions = [is_subject(item) for item in part if is_subject(item) or is_place(item)]
-    return mentions[-1]
-
-
-def _split(items: Sequence[Item]) -> Iterator[list[Item]]:
-    part: list[Item] = []
-    who = place = told = early = False  # named in this part so far; and what they did
-    for at, item in enumerate(items):
-        linked = bool(part) and part[-1].kind in (Kind.COMMA, Kind.AND)
-        opens_question = item.can_be(Kind.ASK) and (
-            (linked and (who or place) and not (early and not place))
-            or (who and place and item.keys[0] in ("who", "whos"))
-            or (who and place and item.keys[0] in ("where", "wheres", "whats"))
-            or (who and told and not early and item.keys[0] in ("where", "wheres", "whats"))
-        )
-        undoes = (
-            part
-            and part[0].keys == ("undo",)
-            and len(part) == 2
-            and part[1].kind
-            in (
-                Kind.AND,
-                Kind.COMMA,
-            )
-        )
-        if opens_question or undoes:
-            yield part
-            part, who, place, told, early = [], False, False, False, False
-        part.append(item)
-        told = told or (item.can_be(Kind.DID) and not part[0].can_be(Kind.ASK, Kind.AUX))
-        early = early or "early" in item.keys
-        who, place = who or is_subject(item), place or is_place(item)
-        following = items[at + 1] if at + 1 < len(items) else None
-        asks_on = (
-            item.kind is Kind.QUERY
-            and following is not None
-            and (following.kind is Kind.OR or following.text == ")")
-        )
-        if asks_on:
-            part[-1] = replace(item, senses=(Sense(Kind.COMMA),))
-            continue
-        ends = item.kind in (Kind.BREAK, Kind.QUERY) or (
-            item.kind is Kind.STOP and not _is_abbreviation(items, at)
-        )
-        if ends:
-            if any(other.kind not in (Kind.BREAK, Kind.STOP) for other in part):
-                yield part
-            part, who, place, told, early = [], False, False, False, False
-    if part:
-        yield part
-
-
-def _is_abbreviation(items: Sequence[Item], at: int) -> bool:
-    """A dot glued between two things ("g.3", "2.5") ends nothing."""
-    item = items[at]
-    return item.glued and at + 1 < len(items) and items[at + 1].glued

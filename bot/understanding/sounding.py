@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+_SHORTEST = 3  # letters of a name that ordinary words sound like
 _SAFE_LENGTH = 5  # shorter names are a slip away from too many others
 _ROWS = ("qwertyuiop", "asdfghjkl", "zxcvbnm")
 _NEIGHBOURS = {
@@ -25,8 +26,13 @@ def sound_of(word: str) -> str:
     are one. Common practice for names, no source."""
     for spelt, heard in _SOUNDS:
         word = word.replace(spelt, heard)
-    single = "".join(a for a, b in zip(word, word[1:] + " ", strict=True) if a != b)
+    single = _single(word)
     return single[:-1] if len(single) > 3 and single.endswith("h") else single
+
+
+def _single(word: str) -> str:
+    """A word with every letter that is doubled written once."""
+    return "".join(a for a, b in zip(word, word[1:] + " ", strict=True) if a != b)
 
 
 def is_slip(word: str, name: str) -> bool:
@@ -35,7 +41,8 @@ def is_slip(word: str, name: str) -> bool:
     key hit."""
     plain = name.replace(" ", "")
     if sound_of(word) == sound_of(plain):
-        return True
+        alike = len(word) == len(plain) or _single(word) == _single(plain)
+        return len(plain) > _SHORTEST or alike  # "pass" is not "Paz"
     if len(plain) < _SAFE_LENGTH or word[0] != plain[0] or word[-1] != plain[-1]:
         return False
     if len(word) != len(plain) or sorted(word) == sorted(plain):

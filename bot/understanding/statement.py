@@ -77,6 +77,9 @@ class Segmenter(Notes):
             else:
                 self._open(run, who=run.items)
                 self._segments[-1].after_but = link is Kind.BUT
+        elif not current.who and self._rest_goes_elsewhere(run):
+            current.who.extend(run.items[:-1])
+            self._open(run, who=run.items[-1:])
         elif not current.who:
             current.who.extend(run.items)
             current.either_who = run.has_or
@@ -89,6 +92,11 @@ class Segmenter(Notes):
         else:
             return self._trailing(current, run, link)
         return run.end
+
+    def _rest_goes_elsewhere(self, run: Run) -> bool:
+        """ "ramps 1, balance 2, the rest magnets": bins first, but for the rest."""
+        is_rest = len(run.items) > 1 and run.items[-1].kind is Kind.REST
+        return is_rest and self._is_place_next(run.end)
 
     def _instead_of_who(self, current: Segment, run: Run) -> int:
         """The children named after a slip stand in for those before it, with their bin if named."""
@@ -174,10 +182,11 @@ class Segmenter(Notes):
                 break
             said.append(item)
             end += 1
-        current.days += [i for i in said if i.kind is Kind.DAY]
-        current.times += [i for i in said if i.kind in (Kind.TIME, Kind.SLOT)]
         before, self._waiting.moods = self._waiting.moods, []
         moods = [mood for i in said if (mood := mood_of(i))] + before
+        if Kind.FUTURE not in moods:  # "g4 will do it tomorrow" says nothing of today's
+            current.days += [i for i in said if i.kind is Kind.DAY]
+            current.times += [i for i in said if i.kind in (Kind.TIME, Kind.SLOT)]
         current.doubts += self._waiting.doubts
         self._waiting.doubts = []
         if moods or link is Kind.BUT:

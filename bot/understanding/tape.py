@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
@@ -16,6 +17,7 @@ from bot.understanding.tokens import Token
 from bot.understanding.vocabulary import Vocabulary
 
 _EMOJI_FROM = 0x2190
+_SHORT_NAME = 4  # letters below which a doubled one may make another word
 
 
 def lay_out(tokens: Sequence[Token], vocabulary: Vocabulary, today: date) -> tuple[Item, ...]:
@@ -130,7 +132,10 @@ def _alone(token: Token, vocabulary: Vocabulary) -> tuple[Sense, ...]:
 
 
 def _mended(token: Token, vocabulary: Vocabulary) -> tuple[Sense, ...]:
-    """A word nobody knows: a slip of a name, of an ordinary word, or unknown."""
+    """A word nobody knows: drawn out, a slip of a name, of an ordinary word, or unknown."""
+    drawn_out = _drawn_out(token.key, vocabulary)
+    if drawn_out:
+        return drawn_out
     names = closeness.near_names(token.key, vocabulary)
     ordinary = closeness.near_ordinary(token.key)
     if ordinary is not None and not any(n.sure and n.distance == 1 for n in names):
@@ -143,3 +148,23 @@ def _mended(token: Token, vocabulary: Vocabulary) -> tuple[Sense, ...]:
     if sure is not None:
         return (sure,)
     return (Sense(Kind.UNKNOWN, word=token.key),)
+
+
+_REPEATED = re.compile(r"(.)\1+")
+_DRAWN_OUT = re.compile(r"(.)\1\1+")
+
+
+def _drawn_out(key: str, vocabulary: Vocabulary) -> tuple[Sense, ...]:
+    """ "heyyy", "miaaa": a known word with a letter held down; of groups and bins one letter
+    doubled ("starrs") is enough."""
+    if _DRAWN_OUT.search(key) is not None:
+        for shorter in (_DRAWN_OUT.sub(r"\1", key), _DRAWN_OUT.sub(r"\1\1", key)):
+            known = vocabulary.look_up((shorter,))
+            if known:
+                return known
+        return ()
+    if len(key) <= _SHORT_NAME or _REPEATED.search(key) is None:
+        return ()
+    single = vocabulary.senses.get((_REPEATED.sub(r"\1", key),), ())
+    named = tuple(s for s in single if s.kind in (Kind.GROUP, Kind.BIN))
+    return tuple(replace(sense, how=How.CLOSE) for sense in named)

@@ -54,6 +54,7 @@ class Walk:
         self._slip = False  # "i mean", "sorry": what comes next puts right what came before
         self._skips_place = False  # "not balance": the bins named next are none of it
         self._verb_since_place = False
+        self._behind_dash_now = False
 
     @property
     def _current(self) -> Segment | None:
@@ -98,11 +99,18 @@ class Walk:
                 run.items.append(item)
                 run.links.append(link)
                 run.end, link = ahead + 1, None
+            elif item.text == ")" and self._opened(at):
+                break
             elif item.kind in LINKS:
                 link = Kind.OR if Kind.OR in (link, item.kind) else item.kind
             elif not self._is_silent_in_list(item):
                 break
         return run
+
+    def _opened(self, at: int) -> bool:
+        """Whether a bracket stands open where a list begins: its end ends the list."""
+        before = self._items[max(0, at - 3) : at]
+        return any(item.text == "(" for item in before)
 
     def _is_silent_in_list(self, item: Item) -> bool:
         if item.kind in (Kind.GROUP_WORD, Kind.BIN_WORD):
@@ -119,3 +127,4 @@ class Walk:
             opened.either_who = run.has_or
         self._segments.append(opened)
         self._link = None
+        self._behind_dash_now = False

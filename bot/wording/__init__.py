@@ -8,6 +8,7 @@ from bot.outcomes import Outcome
 from bot.wording import (
     attendance,
     aways,
+    calendar,
     closing,
     journal,
     moves,
@@ -46,6 +47,9 @@ WORDS: dict[type[Outcome], Words] = {
     outcomes.AwayTold: aways.away_told,
     outcomes.StudentMoved: moves.student_moved,
     outcomes.ScheduleChanged: schedule.schedule_changed,
+    outcomes.CalendarRead: calendar.calendar_read,
+    outcomes.EventsOffered: calendar.events_offered,
+    outcomes.CalendarTaken: calendar.calendar_taken,
     outcomes.SupplyReported: supplies.supply_reported,
     outcomes.SupplyHeld: supplies.supply_held,
     outcomes.RestockList: supplies.restock_list,

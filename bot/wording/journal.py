@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
 from datetime import date
 
@@ -12,6 +13,7 @@ from storage.records import Entry, Turn
 
 _LONGEST_QUOTE = 60
 _MOST_OFFERED = 4
+_MOST_NAMED = 12  # turns told of by name
 _TOO_SHORT = 2  # words that tell nothing by themselves
 
 
@@ -32,9 +34,9 @@ def stepped_back(outcome: SteppedBack, voice: Voice, entry_id: int) -> Reply:
     lines = [f"{done}: {quote}"]
     lines += [_stint_line(row) for row in outcome.changes if row["what"] in ("swap", "closes")]
     if outcome.removed:
-        lines.append(f"No longer logged: {_turns(outcome.removed, voice)}.")
+        lines.append(f"No longer logged: {_turns_or_count(outcome.removed, voice)}.")
     if outcome.added:
-        lines.append(f"Logged: {_turns(outcome.added, voice)}.")
+        lines.append(f"Logged: {_turns_or_count(outcome.added, voice)}.")
     if outcome.staying:
         stays = _turns(outcome.staying, voice)
         lines.append(sentence(f"Stays, since another text says so too: {stays}"))
@@ -69,8 +71,8 @@ def _date(day: object) -> str:
 
 
 def _words_of(entry: Entry) -> str:
-    """A text as it was sent, or what a one-word answer stood for."""
-    short = len(entry.text.split()) < _TOO_SHORT and entry.said is not None
+    """A text as it was sent, or what a one-word answer (or one to a calendar) stood for."""
+    short = len(entry.text.split()) < _TOO_SHORT or "schedule" in entry.requests
     return entry.said if short and entry.said else entry.text
 
 
@@ -97,6 +99,14 @@ def _turns(turns: tuple[Turn, ...], voice: Voice) -> str:
     for turn in turns:
         by_bin.setdefault(voice.bin_(voice.roster.stint[turn.stint_id]), []).append(turn.student_id)
     return "; ".join(f"{voice.students(ids)} ({name})" for name, ids in by_bin.items())
+
+
+def _turns_or_count(turns: tuple[Turn, ...], voice: Voice) -> str:
+    """The turns of a text that is quoted: of a whole rotation, only how many at each bin."""
+    if len(turns) <= _MOST_NAMED:
+        return _turns(turns, voice)
+    at = Counter(voice.bin_(voice.roster.stint[turn.stint_id]) for turn in turns)
+    return f"{len(turns)} turns ({', '.join(f'{name} {count}' for name, count in at.items())})"
 
 
 def explained(outcome: Explained, voice: Voice, entry_id: int) -> Reply:

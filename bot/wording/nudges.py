@@ -28,7 +28,7 @@ from bot.outcomes import (
 )
 from bot.requests import Option
 from bot.wording.journal import quoted
-from bot.wording.plans import rotation_lines
+from bot.wording.plans import mend_line, rotation_lines, unmet_lines
 from bot.wording.supplies import copy_lines, due_lines
 from bot.wording.voice import Reply, Voice, clock, counted, listed, sentence, short_day
 from storage.records import Stint
@@ -84,7 +84,8 @@ def _lost(part: LostRotations, voice: Voice) -> list[str]:
 
 
 def _plan(part: TodaysPlan, voice: Voice) -> list[str]:
-    return rotation_lines(part.sittings, voice)
+    day = part.sittings[0].day
+    return [*rotation_lines(part.sittings, voice), *unmet_lines(part.unmet, (), day, voice)]
 
 
 def _send_first(part: SendToday, voice: Voice) -> list[str]:
@@ -136,21 +137,27 @@ def at_risk(outcome: AtRisk, voice: Voice, entry_id: int) -> Reply:
     """Bins that not everyone will reach in time, and for whom it is tight."""
     bins = [voice.bin_(risk.stint) for risk in outcome.risks]
     lines = [f"Not everyone will get to {listed(bins[:_NAMED])} in time."]
-    lines += [_risk(risk, voice, outcome.today) for risk in outcome.risks[:_NAMED]]
+    alike: dict[tuple[date | None, str], list[str]] = {}
+    for risk in outcome.risks:
+        key = risk.stint.closes, _risk(risk, voice)
+        alike.setdefault(key, []).append(voice.bin_(risk.stint))
+    for (closes, said), names in list(alike.items())[:_NAMED]:
+        till = f" (till {short_day(closes, outcome.today)})" if closes else ""
+        lines.append(sentence(f"{listed(names[:_NAMED])}{till}: {said}"))
+    lines += [mend_line(mend, outcome.today, voice) for mend in outcome.mends[:1]]
     choices = tuple(Option(f"Who needs {name}", f"who still needs {name}") for name in bins[:3])
     return Reply("\n".join(lines), choices)
 
 
-def _risk(risk: Risk, voice: Voice, today: date) -> str:
-    closes = short_day(risk.stint.closes, today) if risk.stint.closes else ""
+def _risk(risk: Risk, voice: Voice) -> str:
     said = []
-    if risk.needed > risk.expected:
+    if risk.needed - risk.expected > len(risk.students):
         turns = counted(risk.needed, "turn", "turns")
         said.append(f"{turns} still needed, room for about {risk.expected} at this rate")
     if risk.students:
         names = voice.children(risk.students, most=_NAMED)
-        said.append(f"too few rotations left for {names}")
-    return sentence(f"{voice.bin_(risk.stint)} (till {closes}): {'; '.join(said)}")
+        said.append(f"no turn left in the plan for {names}")
+    return "; ".join(said)
 
 
 def nothing_logged(outcome: NothingLogged, voice: Voice, entry_id: int) -> Reply:

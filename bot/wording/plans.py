@@ -7,7 +7,9 @@ from collections.abc import Iterable, Sequence
 from datetime import date, time
 from itertools import groupby
 
+from bot.classroom.days import rotations_on
 from bot.classroom.plans import Sitting
+from bot.classroom.presence import is_away_in
 from bot.outcomes import (
     FinishForeseen,
     LoggedAsPlanned,
@@ -46,7 +48,9 @@ def plan_shown(outcome: PlanShown, voice: Voice, entry_id: int) -> Reply:
         lines.append(f"{short_day(day, outcome.today)}:")
     for (on, starts), sittings in slots[:_MOST_LINES]:
         head = f"{on:%a} {clock(starts)}" if several else clock(starts)
-        lines += slot_lines(head, sittings, voice, with_children=not several)
+        told = slot_lines(head, sittings, voice, with_children=not several)
+        told[0] += _no_seat(sittings, voice) if outcome.is_whole else ""
+        lines += told
     if len(slots) > _MOST_LINES:
         lines.append(f"… and {counted(len(slots) - _MOST_LINES, 'rotation', 'rotations')} more.")
     if not outcome.is_next:
@@ -70,11 +74,31 @@ def _when(day: date, today: date) -> str:
 
 def rotation_lines(sittings: Sequence[Sitting], voice: Voice) -> list[str]:
     """A day's rotations, with the children who are not with their group."""
-    return [
-        line
-        for (_, starts), found in _by_slot(sittings)
-        for line in slot_lines(clock(starts), found, voice)
-    ]
+    lines = []
+    for (_, starts), found in _by_slot(sittings):
+        told = slot_lines(clock(starts), found, voice)
+        lines += [told[0] + _no_seat(found, voice), *told[1:]]
+    return lines
+
+
+def _no_seat(sittings: Sequence[Sitting], voice: Voice) -> str:
+    """ "; no seat for 3, Mia K.": who is here and has no place in a rotation."""
+    roster, day = voice.roster, sittings[0].day
+    [slot] = [r for r in rotations_on(roster, day) if r.starts == sittings[0].starts]
+    seated = {student.id for sitting in sittings for student in sitting.students}
+    here = [s for s in roster.present_roster(day) if not is_away_in(roster, s.id, day, slot)]
+    without = [s for s in here if s.id not in seated]
+    if not without:
+        return ""
+    groups: dict[int | None, list[Student]] = {}
+    for student in without:
+        groups.setdefault(roster.group_on(student.id, day), []).append(student)
+    names = []
+    for group, members in groups.items():
+        present = sum(roster.group_on(s.id, day) == group for s in here)
+        whole = group is not None and len(members) == present
+        names.append(roster.group[group].name if whole and group else voice.children(members))
+    return f"; no seat for {', '.join(names)}"
 
 
 def slot_lines(
@@ -169,11 +193,12 @@ def unmet_lines(
         lines.append(f"Not in time: {who} at {voice.bin_(stint)}{closes}; {WHY[reason]}.")
     if len(grouped) > _MOST_UNMET:
         lines.append(f"… and {len(grouped) - _MOST_UNMET} more such.")
-    lines += [_mend(mend, today, voice) for mend in mends[:1]]
+    lines += [mend_line(mend, today, voice) for mend in mends[:1]]
     return lines
 
 
-def _mend(mend: Mended, today: date, voice: Voice) -> str:
+def mend_line(mend: Mended, today: date, voice: Voice) -> str:
+    """What would help: a rotation, a seat or a day more."""
     does = "would do it" if mend.unmet == 0 else "would help"
     rest = "" if mend.unmet == 0 else f"; {counted(mend.unmet, 'turn', 'turns')} would be left"
     if mend.what == "rotations":
@@ -184,7 +209,8 @@ def _mend(mend: Mended, today: date, voice: Voice) -> str:
     if mend.what == "seats":
         return f"{counted(mend.amount, 'seat', 'seats')} more at {name} {does}{rest}."
     day = short_day(mend.day, today) if mend.day else "later"
-    return f"{name} out till {day} {does}{rest}."
+    is_out = mend.stint is not None and mend.day is not None and mend.stint.is_out(mend.day)
+    return f"By {day} it can be done{rest}." if is_out else f"{name} out till {day} {does}{rest}."
 
 
 def _plan_choices(outcome: PlanShown, voice: Voice) -> tuple[Option, ...]:
@@ -212,37 +238,56 @@ def finish_foreseen(outcome: FinishForeseen, voice: Voice, entry_id: int) -> Rep
     """Yes or no for each bin, who cannot, and why."""
     if not outcome.stints:
         return Reply("No bin is out.")
-    lines = []
-    fine = [(stint, day) for stint, lacking, day in outcome.stints if not lacking]
-    for stint, lacking, day in outcome.stints:
-        if lacking:
-            lines.append(_lacking(stint, lacking, day, outcome, voice))
-    if fine and not lines:
-        days = [day for _, day in fine if day]
-        by = f" by {short_day(max(days), outcome.today)}" if days else ""
-        names = listed([voice.bin_(stint) for stint, _ in fine])
-        lines.append(
-            f"Yes: everyone can finish {names}{by}."
-            if days
-            else f"Yes: nobody still needs {names}."
-        )
-    lines += [_mend(mend, outcome.today, voice) for mend in outcome.mends[:1]]
-    return Reply("\n".join(lines))
+    lines = [
+        _lacking(stint, lacking, outcome, voice) for stint, lacking, _ in outcome.stints if lacking
+    ]
+    choices: tuple[Option, ...] = ()
+    if not lines and outcome.only_if_first and outcome.by is not None:
+        lines, choices = _if_first(outcome.only_if_first, outcome.by, outcome, voice)
+    elif not lines:
+        lines = [_all_can(outcome, voice)]
+    lines += [mend_line(mend, outcome.today, voice) for mend in outcome.mends[:1]]
+    return Reply("\n".join(lines), choices)
+
+
+def _all_can(outcome: FinishForeseen, voice: Voice) -> str:
+    names = listed([voice.bin_(stint) for stint, _, _ in outcome.stints])
+    days = [day for _, _, day in outcome.stints if day]
+    if not days:
+        return f"Yes: nobody still needs {names}."
+    return f"Yes: everyone can finish {names} by {short_day(max(days), outcome.today)}."
+
+
+def _if_first(
+    first: Sequence[Stint], by: date, outcome: FinishForeseen, voice: Voice
+) -> tuple[list[str], tuple[Option, ...]]:
+    """The plan has them later; what it takes to have them by the day asked about."""
+    names = listed([voice.bin_(stint) for stint in first])
+    day = short_day(by, outcome.today)
+    ends = max(day for stint, _, day in outcome.stints if day and stint in first)
+    lines = [
+        f"Yes, if {names} goes first. The plan has the last of them on "
+        f"{short_day(ends, outcome.today)}; close {names} {day} and it plans for that."
+    ]
+    missing = sorted({voice.bin_(u.stint) for u in outcome.miss_out})
+    if missing:
+        who = voice.children((u.student for u in outcome.miss_out), most=6)
+        lines.append(f"But then {who} would not get to {listed(missing)} in time.")
+    choices = tuple(
+        Option(f"Close {voice.bin_(stint)} {day}", f"close {voice.bin_(stint)} on {by.isoformat()}")
+        for stint in first[:2]
+    )
+    return lines, choices
 
 
 def _lacking(
-    stint: Stint,
-    lacking: Sequence[Student],
-    day: date | None,
-    outcome: FinishForeseen,
-    voice: Voice,
+    stint: Stint, lacking: Sequence[Student], outcome: FinishForeseen, voice: Voice
 ) -> str:
     who = voice.children(lacking, most=8)
     reasons = {u.reason for u in outcome.unmet if u.stint is stint}
     why = f" ({WHY[reasons.pop()]})" if len(reasons) == 1 else ""
-    if outcome.by is not None and day is not None and day > outcome.by and not why:
-        why = f" (the plan has the last of them on {short_day(day, outcome.today)})"
-    return sentence(f"No: {who} cannot finish {voice.bin_(stint)} in time{why}")
+    when = f"by {short_day(outcome.by, outcome.today)}" if outcome.by else "in time"
+    return sentence(f"No: {who} cannot finish {voice.bin_(stint)} {when}{why}")
 
 
 def logged_as_planned(outcome: LoggedAsPlanned, voice: Voice, entry_id: int) -> Reply:
@@ -258,8 +303,7 @@ def logged_as_planned(outcome: LoggedAsPlanned, voice: Voice, entry_id: int) -> 
         return Reply(reasons[outcome.reason])
     lines = []
     for (_, starts), sittings in _by_slot(outcome.sittings):
-        parts = [f"{s.name} {voice.children(s.students)}" for s in sittings]
-        lines.append(f"✓{day} {clock(starts)}: {'; '.join(parts)}")
+        lines += slot_lines(f"✓{day} {clock(starts)}", sittings, voice)
     if not lines:
         lines.append(f"Nothing new: what was planned{day} is on record.")
     notes = []

@@ -13,7 +13,7 @@ def welcome(class_name: str, path: str) -> str:
         f"Practice chat with {class_name}, an invented class. Nothing here is real.\n"
         f"Kept in {path}\n"
         "Text as from your phone: “g2 finished ramps”, “who still needs ramps”, “help”.\n"
-        "A number presses a button; quit ends it."
+        "A number presses a button; “file PATH” sends a calendar file; quit ends it."
     )
 
 
@@ -25,3 +25,8 @@ def numbered(reply: Reply) -> str:
             "  ".join(f"[{n}] {choice.label}" for n, choice in enumerate(reply.choices, start=1))
         )
     return "\n".join([*lines, *reply.attachments])
+
+
+def no_file(reason: str) -> str:
+    """A file that is not there to be sent."""
+    return f"That file cannot be read ({reason}), so nothing was sent."

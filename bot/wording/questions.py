@@ -22,6 +22,8 @@ def question(outcome: Question, voice: Voice, entry_id: int) -> Reply:
         "unknown_group": f"There is no {words}. Which group?",
         "take_back": "A turn is on record there. Shall I take it back?",
         "instead": f"{words}: instead of the turn you just logged, or as well?",
+        "which_log": f"In the place of whom is {words}?",
+        "what_instead": "What should it be? Text what is right, as in “group 4” or “not Mia”.",
         "which_meaning": f"How is “{words}” meant?",
         "was_with_them": f"Was {words} with them?",
         "when": ask.words,

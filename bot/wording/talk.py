@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bot.outcomes import Helped, Smiled, Unclear
+from bot.requests import Option
 from bot.wording.voice import Reply, Voice
 
 PRIVACY = (
@@ -18,17 +19,27 @@ _SMILES = {
 }
 _NOT_TEXT = {
     "sticker": "I only read text. Nothing changed.",
-    "other": "I can't read that kind of message yet. Nothing changed.",
+    "other": "I can't read that kind of message; of files I read calendars (.ics). "
+    "Nothing changed.",
     "empty": "That was an empty text. Nothing changed.",
     "long": "That is more than I can take in at once. Nothing changed.",
 }
 
 
 def helped(outcome: Helped, voice: Voice, entry_id: int) -> Reply:
-    """Everything the bot can do, each with a text to send."""
-    lines = ["Text me like a colleague:"]
-    lines += [f"• {title}: “{examples[0]}”" for title, examples in outcome.skills]
-    return Reply("\n".join([*lines, PRIVACY]))
+    """Everything the bot can do, each with a text to send: a line a theme, or one theme in full."""
+    themes: dict[str, list[tuple[str, str]]] = {}
+    for theme, title, examples in outcome.skills:
+        themes.setdefault(theme, []).append((title, examples[0]))
+    choices = tuple(Option(theme, f"help {theme.casefold()}") for theme in themes)
+    if outcome.theme:
+        told = [f"• {title}: “{example}”" for title, example in themes[outcome.theme]]
+        return Reply("\n".join([f"{outcome.theme}:", *told]), (Option("All of it", "help"),))
+    lines = [
+        f"{theme}: {', '.join(f'“{example}”' for _, example in told)}"
+        for theme, told in themes.items()
+    ]
+    return Reply("\n".join(["Text me like a colleague.", *lines, PRIVACY]), choices)
 
 
 def smiled(outcome: Smiled, voice: Voice, entry_id: int) -> Reply:

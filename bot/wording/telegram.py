@@ -29,6 +29,8 @@ UNSENT = "%d replies from before are sent first."
 NUDGES_TROUBLE = "What is due could not be sent unasked (%s). Trying again."
 BROKEN = "A mistake in this program stopped the bot (%s). Nothing was lost; start it again."
 SEND_TROUBLE = "Reply %d could not be sent yet (%s). Trying again."
+FILE_TROUBLE = "The file of update %d could not be fetched yet (%s). Trying again."
+FILE_LOST = "The file of update %d could not be fetched (%s); its sender is told."
 SEND_FAILED = "Reply %d was refused for good (%s)."
 
 

@@ -3,10 +3,10 @@
 from datetime import date, timedelta
 from zoneinfo import ZoneInfo
 
-import holidays
-import icalendar
-
 from bot.folder.calendar import CalendarDays, read_calendar
+from bot.requests import SentFile
+from tests.calendars import calendar_of, federal_holidays
+from tests.classroom_fixture import TODAY, Classroom
 
 MONTREAL = ZoneInfo("America/Toronto")
 
@@ -64,16 +64,8 @@ def test_without_end_one_day_each_year() -> None:
 
 def test_school_year_of_federal_holidays() -> None:
     """`holidays` 0.109, United States; Saturday -> Friday, Sunday -> Monday as in 5 U.S.C. 6103."""
-    year = holidays.country_holidays("US", years=(2026, 2027))
-    term = {day: name for day, name in year.items() if date(2026, 9, 1) <= day <= date(2027, 6, 30)}
-    whole = icalendar.Calendar()
-    for day, name in term.items():
-        event = icalendar.Event()
-        event.add("UID", day.isoformat())
-        event.add("DTSTART", day)
-        event.add("SUMMARY", name)
-        whole.add_component(event)
-    found = read(whole.to_ical(), date(2026, 11, 24))
+    term = federal_holidays(date(2026, 9, 1), date(2027, 6, 30))
+    found = read(calendar_of(term), date(2026, 11, 24))
     assert {closure.day: closure.summary for closure in found.closures} == term
     assert [closure.day for closure in found.closures] == [
         date(2026, 9, 7),  # Labor Day
@@ -88,3 +80,19 @@ def test_school_year_of_federal_holidays() -> None:
         date(2027, 6, 18),  # Juneteenth, observed
         date(2027, 6, 19),  # Juneteenth
     ]
+
+
+def test_the_same_holidays_sent_to_the_chat_close_school_once_confirmed(
+    classroom: Classroom,
+) -> None:
+    """`holidays` 0.109: those on weekdays to come, each a day without school."""
+    term = federal_holidays(date(2026, 9, 1), date(2027, 6, 30))
+    classroom.say("", file=SentFile("us.ics", calendar_of(term)))
+    answer = classroom.say("all")
+    ahead = [day for day in sorted(term) if day > TODAY and day.weekday() < 5]
+    assert answer.result["changes"] == [
+        {"what": "no_school", "day": day.isoformat()} for day in ahead
+    ]
+    reasons = {c.day: c.reason for c in classroom.roster().closures if c.day > TODAY}
+    assert reasons == {day: term[day] for day in ahead}
+    assert len(ahead) == 7

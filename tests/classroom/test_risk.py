@@ -6,7 +6,9 @@ from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date, datetime, time
 
+from bot.classroom.plans import ask_planner
 from bot.classroom.risk import Risk, risks, send_today
+from bot.classroom.rotation.planning import plan_rotations
 from storage.records import Away, Roster, Turn
 from tests.rosters import NOW, make_roster
 
@@ -25,8 +27,12 @@ def a_class(**aways: Away) -> Roster:
 
 def at_risk(roster: Roster, tally: Mapping[int, Mapping[int, int]], now: datetime = MONDAY,
             turns: tuple[Turn, ...] = ()) -> list[tuple[list[str], int, int]]:  # fmt: skip
-    """Children, turns needed, turns expected, for each bin at risk."""
-    return [(_names(r), r.needed, r.expected) for r in risks(roster, tally, turns, now)]
+    """Children, turns needed, turns expected, for each bin at risk by the plan and the rate."""
+    asked = ask_planner(roster, tally, now, last=date(2026, 12, 4))
+    unmet: dict[int, dict[int, int]] = {}
+    for one in plan_rotations(asked.problem).unmet:
+        unmet.setdefault(one.stint, {})[one.student] = one.visits
+    return [(_names(r), r.needed, r.expected) for r in risks(roster, tally, turns, unmet, now)]
 
 
 def _names(risk: Risk) -> list[str]:
@@ -39,7 +45,7 @@ def test_with_room_for_all_nothing_is_at_risk() -> None:
 
 def test_a_child_away_till_the_end_is_at_risk() -> None:
     gone = Away(1, KAI, date(2026, 12, 1), date(2026, 12, 4))
-    assert at_risk(a_class(gone=gone), {}) == [(["Kai Q."], 4, 4)]
+    assert at_risk(a_class(gone=gone), {}) == [(["Kai Q."], 4, 3)]
     assert at_risk(a_class(gone=gone), {1: {KAI: 1}}) == []
 
 
@@ -47,7 +53,9 @@ def test_a_bin_with_too_few_seats_is_at_risk() -> None:
     wednesday = datetime(2026, 12, 2, 15, 0, tzinfo=ZONE_INFO)
     roster = a_class()
     twice = replace(roster, stints=(replace(roster.stints[0], seats=1, visits_each=2),))
-    assert at_risk(twice, {}, wednesday) == [([], 8, 4)]
+    [(names, needed, expected)] = at_risk(twice, {}, wednesday)
+    assert (needed, expected) == (8, 4)  # one seat in four rotations
+    assert len(names) >= 2
 
 
 def test_the_present_rate_is_believed_near_the_end() -> None:

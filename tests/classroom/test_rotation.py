@@ -99,6 +99,28 @@ def test_a_child_who_falls_ill_moves_nobody_else() -> None:
     assert plan.unmet == ()
 
 
+def test_a_child_who_has_to_go_early_changes_places_with_one_other() -> None:
+    problem = fresh_class(groups=2, size=4, bins=2, seats=4, count_slots=2)
+    today = frozenset({0, 1})
+    told = plan_rotations(problem).announcements(today)
+    [late] = [a for a in told if a.student == 4 and a.slot == 1]
+    early = replace(problem.students[4], here=frozenset({0}))
+    needs = {key: n for key, n in problem.needs.items() if key[0] != 4}
+    left = replace(
+        problem,
+        students=(*problem.students[:4], early, *problem.students[5:]),
+        needs={**needs, (4, late.place.id): 1},
+        announced=told,
+        touched=frozenset({4}),
+    )
+    plan = plan_rotations(left)
+    assert plan.unmet == ()
+    kept = set(plan.announcements(today)) & set(told)
+    moved = {a.student for a in told if a not in kept} - {4}
+    assert len(moved) == 1
+    assert len(kept) == len(told) - 4  # both places of each of the two
+
+
 def test_an_announced_turn_gives_way_where_another_need_could_not_be_met() -> None:
     problem = two_children(
         needs={(0, 0): 1, (1, 0): 1},

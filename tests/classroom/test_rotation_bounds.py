@@ -9,7 +9,6 @@ import pytest
 
 from bot.classroom.rotation.bounds import (
     Reach,
-    can_finish,
     earliest_finish,
     fewest_rotations,
     planned_finish,
@@ -57,19 +56,14 @@ def test_matching_moves_others_along_and_gives_each_line_different_slots() -> No
 def test_a_stint_finishes_when_its_last_child_can_have_been_there() -> None:
     problem = five_children()
     assert earliest_finish(problem, 0) == WEDNESDAY
-    assert can_finish(problem, 0)
-    assert can_finish(problem, 0, WEDNESDAY)
-    assert not can_finish(problem, 0, TUESDAY)
 
 
-def test_a_child_who_cannot_come_any_more_delays_nobody_but_cannot_finish() -> None:
+def test_a_child_who_cannot_come_any_more_delays_nobody() -> None:
     problem = five_children()
     never = PlanStudent(4, None, frozenset())
     problem = replace(problem, students=(*problem.students[:4], never))
     assert earliest_finish(problem, 0) == TUESDAY
-    assert not can_finish(problem, 0)
     assert earliest_finish(replace(problem, needs={(4, 0): 1}), 0) is None
-    assert can_finish(replace(problem, needs={}), 0, MONDAY)
 
 
 def test_the_plan_knows_when_it_finishes_a_stint() -> None:

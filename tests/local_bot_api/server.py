@@ -245,10 +245,24 @@ class LocalBotApi:
             exchange.drop()
 
     def _send_file(self, exchange: Exchange, token: str, path: str) -> None:
+        """Give a file's bytes; recorded, and troubled by faults, as a call of "file"."""
+        call = Call(len(self.calls), "file", time.monotonic(), {"path": path})
+        self.calls.append(call)
+        self._something_happened()
+        fault = self.faults.next_for("file")
+        if fault is not None:
+            refusal = fault.refusal()
+            call.status, call.description = (refusal.status if refusal else 0), fault.kind
+            if refusal is None:
+                exchange.drop()
+            else:
+                exchange.answer(refusal.status, _refusal(refusal))
+            return
         stored = self.chats.paths.get(path)
         if token != self.token or stored is None:
             exchange.answer(404, _refusal(Refused(404, "Not Found")))
         else:
+            call.status = 200
             exchange.answer(200, stored.content, "application/octet-stream")
 
 

@@ -12,6 +12,7 @@ from bot.practice.chat import demo_folder, practice
 from bot.settings import sqlite_url
 from storage.database import open_database
 from storage.records import Roster
+from tests.calendars import ics
 
 TUESDAY = datetime(2026, 11, 17, 16, 41, tzinfo=UTC)
 
@@ -44,6 +45,19 @@ def test_a_number_presses_the_button_of_that_number(tmp_path: Path) -> None:
 def test_a_number_without_a_button_is_a_text(tmp_path: Path) -> None:
     screen = chat(tmp_path, "7", "9" * 5000, "quit")
     assert screen.count("> ") == 3
+
+
+def test_a_line_sends_a_calendar_file(tmp_path: Path) -> None:
+    path = tmp_path / "our days.ics"
+    path.write_bytes(ics("DTSTART;VALUE=DATE:20261201|SUMMARY:Staff day"))
+    screen = chat(tmp_path, f"file '{path}'", "1", "file nowhere.ics", "file", "quit")
+    asked, taken, missing, text = screen.split("> ")[1:5]
+    assert "1. Staff day, Tue 1 Dec" in asked
+    assert "[1] All of them  [2] None" in asked
+    assert taken.startswith("Noted: no school on 1 day.")
+    assert missing.startswith("That file cannot be read (No such file or directory)")
+    assert text.startswith("I did not get that")
+    assert "“file PATH” sends a calendar file" in screen
 
 
 @pytest.mark.parametrize("word", ["quit", "EXIT", " q ", ":q"])

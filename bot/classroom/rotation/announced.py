@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from bot.classroom.rotation.openings import Openings
+from bot.classroom.rotation.places import PlacesModel
 from bot.classroom.rotation.problem import PlaceKind
+from bot.classroom.rotation.solving import Solving
 
+STAYING_EFFORT = 0.6
 # How many times as pressing a need without a spare chance becomes for one child in ten absent.
 PRESSING = 5
 
@@ -79,3 +82,27 @@ def _that_fit(openings: Openings, wished: list[tuple[int, int, int]]) -> dict[tu
             at[student, slot] = place
             company.add(student)
     return at
+
+
+def most_that_can_stay(
+    openings: Openings,
+    announced: Mapping[tuple[int, int], int],
+    horizon: int,
+    missing: int,
+    solving: Solving,
+) -> dict[tuple[int, int], int]:
+    """The most announced places that leave no more than `missing` visits out in `horizon` slots.
+
+    Those that the openings hold stay anyway, and so do those behind the horizon.
+    """
+    model = PlacesModel(openings, horizon, missing, wished=announced)
+    model.keep_wished()
+    answer = solving.solve(model.cp, STAYING_EFFORT)
+    if not answer.found:
+        return dict(openings.held)
+    at = model.arrangement(answer).at
+    return {
+        key: place
+        for key, place in announced.items()
+        if key[1] >= horizon or at.get(key) == place or openings.held.get(key) == place
+    }

@@ -149,18 +149,6 @@ def _why(openings: Openings, pair: tuple[int, int]) -> Reason:
     return Reason.TOO_MUCH_AT_ONCE
 
 
-def can_finish(problem: PlanProblem, stint: int, by: date | None = None) -> bool:
-    """Whether everybody who needs a stint could come before it closes, or by the end of a day.
-
-    Other stints and keep-apart are set aside: what could be, if this stint went first.
-    """
-    asked = sum(max(0, n) for (_, what), n in problem.needs.items() if what == stint)
-    reached = _reach_of(problem, stint)
-    if reached.visits < asked:
-        return False
-    return by is None or asked == 0 or problem.slots[reached.rotations - 1].day <= by
-
-
 def earliest_finish(problem: PlanProblem, stint: int) -> date | None:
     """The day on which the last child who needs a stint and can still come can have been there.
 

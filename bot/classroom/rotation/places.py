@@ -84,6 +84,10 @@ class PlacesModel:
         kept = [-moved * self._at(key) for key in self._wished()]
         self.cp.minimize(total([*kept, *late, each_away * self.away_total()]))
 
+    def keep_wished(self) -> None:
+        """From now on the most wished places."""
+        self.cp.maximize(total(self._at(key) for key in self._wished()))
+
     def minimize_missing(self) -> None:
         """From now on the fewest visits left out."""
         self.cp.minimize(total(self.left_out.values()))

@@ -6,13 +6,17 @@ from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import replace
 
-from bot.classroom.rotation.announced import announced_places, urgency_of
+from bot.classroom.rotation.announced import (
+    announced_places,
+    most_that_can_stay,
+    urgency_of,
+)
 from bot.classroom.rotation.bounds import bound_of, unmet_needs
 from bot.classroom.rotation.free_seats import away_from_group, fill_free_seats
-from bot.classroom.rotation.horizon import Outcome
+from bot.classroom.rotation.horizon import Outcome, as_it_came
 from bot.classroom.rotation.openings import Openings, left_out, needed_visits, openings_of
 from bot.classroom.rotation.problem import Placement, Plan, PlanProblem
-from bot.classroom.rotation.search import best_arrangement, last_counted
+from bot.classroom.rotation.search import best_arrangement, last_counted, most_visits
 from bot.classroom.rotation.solving import Solving
 
 
@@ -52,6 +56,7 @@ def _with_announced(openings: Openings, announced: Mapping[tuple[int, int], int]
     """Hold all that was announced, or less of it where that serves the needs better.
 
     Announced places that count give way only to more needs met; the others also to fewer rotations.
+    No more of them give way than it takes.
     """
     solving = Solving(openings.problem.effort)
     best = best_arrangement(openings.holding(announced), {}, solving)
@@ -59,16 +64,31 @@ def _with_announced(openings: Openings, announced: Mapping[tuple[int, int], int]
     missing = sum(openings.wants.values()) - bound.visits
     counted = {key: p for key, p in announced.items() if (key[0], p) in openings.wants}
     if len(counted) < len(announced):
-        rotations = max(bound.rotations, last_counted(openings.holding(counted)))
+        holding = openings.holding(counted)
+        rotations = max(bound.rotations, last_counted(holding))
         if best.missing > missing or best.horizon > rotations:
-            other = best_arrangement(openings.holding(counted), announced, solving)
+            other = best_arrangement(holding, announced, solving)
             if (other.missing, other.horizon) < (best.missing, best.horizon):
                 best = replace(other, proven=other.proven and best.proven)
+                best = _least_moved(holding, announced, best, solving)
     if counted and best.missing > missing:
-        other = best_arrangement(openings, announced, solving)
-        if other.missing < best.missing:
-            best = replace(other, proven=False)
+        arrangement, _ = most_visits(openings, solving)
+        fewest = sum(left_out(openings, arrangement.at).values())
+        if fewest < best.missing:
+            other = as_it_came(openings, arrangement, openings.slots, fewest)
+            best = replace(_least_moved(openings, announced, other, solving), proven=False)
     return best
+
+
+def _least_moved(
+    openings: Openings, announced: Mapping[tuple[int, int], int], known: Outcome, solving: Solving
+) -> Outcome:
+    """As many needs met in as few slots as is known to be possible, with the least that was
+    announced given up; what is known, where none is found."""
+    stay = most_that_can_stay(openings, announced, known.horizon, known.missing, solving)
+    found = best_arrangement(openings.holding(stay), announced, solving)
+    is_as_good = (found.missing, found.horizon) <= (known.missing, known.horizon)
+    return replace(found, proven=found.proven and known.proven) if is_as_good else known
 
 
 def _in_roster_order(

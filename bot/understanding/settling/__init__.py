@@ -11,7 +11,14 @@ from datetime import date
 from bot.understanding.senses import Item
 from bot.understanding.settling.asking import take_orders, take_records
 from bot.understanding.settling.boxes import join_box_words, prefer_bins, settle_colors
-from bot.understanding.settling.everyone import find_everyone, find_minus, narrow_by_group
+from bot.understanding.settling.everyone import (
+    count_present,
+    find_deadlines,
+    find_everyone,
+    find_minus,
+    find_other_few,
+    narrow_by_group,
+)
 from bot.understanding.settling.groups import (
     count_all_groups,
     drop_list_marks,
@@ -34,11 +41,12 @@ from bot.understanding.vocabulary import Vocabulary
 
 def settle(items: Sequence[Item], vocabulary: Vocabulary, today: date) -> tuple[Item, ...]:
     """Decide, pass by pass, what context decides; what it does not stays ambiguous."""
-    row = drop_list_marks(take_orders(list(items)))
+    row = find_other_few(drop_list_marks(take_orders(find_deadlines(list(items)))))
     row = join_groups(count_all_groups(row), vocabulary)
     row = join_box_words(find_owners_groups(row, vocabulary, today))
     row = drop_lonely_numbers(read_bare_numbers(join_quantities(prefer_bins(row)), vocabulary))
     row = settle_common_words(
         join_titles(take_records(drop_places_like_names(settle_plurals(row))))
     )
-    return tuple(find_minus(settle_colors(find_everyone(narrow_by_group(row, vocabulary, today)))))
+    row = count_present(narrow_by_group(row, vocabulary, today), vocabulary, today)
+    return tuple(find_minus(settle_colors(find_everyone(row))))

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date
 
 from bot.understanding.senses import Item, Kind, Sense
-from bot.understanding.settling.pieces import SUBJECT, joined
+from bot.understanding.settling.pieces import PEOPLE, SUBJECT, joined, number_of
 from bot.understanding.vocabulary import Vocabulary
 
 _OF = frozenset(("of", "in", "from"))
@@ -52,7 +52,8 @@ def _narrow(item: Item, group: Item, vocabulary: Vocabulary, today: date) -> Ite
     if item.kind is Kind.EVERYONE:
         return joined((item, group), group.sense)
     if item.kind is Kind.REST:
-        return joined((item, group), replace(group.sense, word="rest"))
+        rest = replace(group.sense, word="rest", value=item.sense.value)
+        return joined((item, group), rest)
     child = item.get(Kind.STUDENT)
     if child is None:
         return None
@@ -91,6 +92,59 @@ def _has_subject_before(row: Sequence[Item], at: int) -> bool:
         if item.kind in SUBJECT:
             return True
     return False
+
+
+def find_other_few(row: list[Item]) -> list[Item]:
+    """ "the other two", "other 3 kids": the rest, and how many they are to be."""
+    out: list[Item] = []
+    at = 0
+    while at < len(row):
+        number = row[at + 1] if at + 1 < len(row) else None
+        after = row[at + 2] if at + 2 < len(row) else None
+        if row[at].keys != ("other",) or number is None or not number.can_be(Kind.NUMBER):
+            out.append(row[at])
+            at += 1
+            continue
+        people = after is not None and after.keys[-1:] and after.keys[-1] in PEOPLE
+        others = after is not None and after.can_be(Kind.UNIT, Kind.GROUP_WORD, Kind.BIN_WORD)
+        if others and not people:
+            out.append(row[at])
+            at += 1
+            continue
+        if out and out[-1].keys == ("the",):
+            out.pop()
+        width = 3 if people else 2
+        rest = Sense(Kind.REST, word="the other", value=number_of(number))
+        out.append(joined(row[at : at + width], rest))
+        at += width
+    return out
+
+
+def find_deadlines(row: list[Item]) -> list[Item]:
+    """ "g3 does ramps by friday" is still to come."""
+    out = list(row)
+    for at in range(len(row) - 1):
+        if row[at].keys == ("by",) and row[at + 1].kind is Kind.DAY:
+            out[at] = row[at].as_(Sense(Kind.FUTURE, word="by"))
+    return out
+
+
+def count_present(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Item]:
+    """ "g3 ramps 4/5" where the group has five is no date: all but one of them."""
+    sizes = {
+        len(vocabulary.roster.members_of(i.sense.ids[0], today))
+        for i in row
+        if i.kind is Kind.GROUP and i.sense.ids
+    }
+    named = any(item.kind is Kind.STUDENT for item in row)
+    out = list(row)
+    for at, item in enumerate(row):
+        present, slash, size = item.text.replace(" ", "").partition("/")
+        counts = item.kind is Kind.DAY and slash and present.isdecimal() and size.isdecimal()
+        if counts and int(size) in sizes and int(present) <= int(size):
+            all_told = named or present == size
+            out[at] = item.as_(Sense(Kind.PLAIN if all_told else Kind.PARTIAL, word="count"))
+    return out
 
 
 def find_minus(row: list[Item]) -> list[Item]:

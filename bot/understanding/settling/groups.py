@@ -31,10 +31,14 @@ def drop_list_marks(row: list[Item]) -> list[Item]:
 
 
 def count_all_groups(row: list[Item]) -> list[Item]:
-    """ "all 6 groups" is everyone; "all four kids in g3" is group 3."""
+    """ "all 6 groups" is everyone; "all four kids in g3" is group 3, "g3, all 5 of them" too."""
     out: list[Item] = []
     at = 0
     while at < len(row):
+        part = row[at + 1] if row[at].keys == ("all",) and at + 1 < len(row) else None
+        if part is not None and part.kind is Kind.PARTIAL and part.keys[-1:] == ("of",):
+            at += 2
+            continue
         number = row[at + 1] if at + 1 < len(row) else None
         counted = row[at].keys == ("all",) and number is not None and number.kind is Kind.NUMBER
         if (

@@ -22,7 +22,8 @@ def is_quantity(row: Sequence[Item], at: int) -> bool:
         or (after.text == "." and after.glued and at + 2 < len(row) and row[at + 2].glued)
     ):
         return True
-    return before is not None and before.text in ("=", "$", "×", "*", "~")
+    multiplies = before is not None and before.text == "*" and at > 1
+    return multiplies or (before is not None and before.text in ("=", "$", "×", "~"))
 
 
 def join_quantities(row: list[Item]) -> list[Item]:
@@ -146,6 +147,8 @@ def _is_one(item: Item) -> bool:
 
 
 def _touches_children_or_bin(row: Sequence[Item], at: int) -> bool:
+    if at and row[at - 1].text == "*":
+        return True  # "*4" puts right a typo
     before, after = _touching(row, at, -1), _touching(row, at, 1)
     beside = (*SUBJECT, Kind.BIN, Kind.COLOR, Kind.EXCEPT, Kind.PLUS, Kind.NOT, Kind.BUT)
     if any(near is not None and near.can_be(*beside) for near in (before, after)):
