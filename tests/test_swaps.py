@@ -220,13 +220,49 @@ def test_what_cannot_be_is_refused_with_its_reason(
     assert [told(stint) for stint in classroom.roster().stints] == before
 
 
-def test_a_full_color_offers_the_exchange(classroom: Classroom) -> None:
-    classroom.say(EVERYONE, "2026-11-16T10:41")
+def test_a_full_color_offers_the_exchange_while_children_need_what_is_there(
+    classroom: Classroom,
+) -> None:
     answer = classroom.say("put gears in pink on 2026-11-20")
+    assert (answer.outcome, changes(answer)) == ("refused", [])
     offer = sends(answer)["Swap Shadows for Gears"]
     assert offer == "swap Shadows for Gears on 2026-11-20"
     done = classroom.say(f"{offer} anyway")
     assert changes(done) == [row("pink", "Shadows", "Gears", "2026-11-20")]
+
+
+def test_a_full_color_is_exchanged_where_nobody_needs_what_is_there(classroom: Classroom) -> None:
+    classroom.say(EVERYONE, "2026-11-16T10:41")
+    done = classroom.say("put gears in pink on 2026-11-20")
+    assert changes(done) == [row("pink", "Shadows", "Gears", "2026-11-20")]
+    classroom.say(f"undo {done.entry_id}")
+    assert [name for name, *_ in stints(classroom, "pink")] == ["Shadows"]
+
+
+def test_a_bin_goes_out_in_a_box_of_a_new_color(classroom: Classroom) -> None:
+    done = classroom.say("put gears in the gray box on 2026-11-20")
+    assert changes(done) == [row("gray", "", "Gears", "2026-11-20")]
+    again = classroom.say("take gray down on 2026-11-23 anyway")
+    assert changes(again) == [row("gray", "Gears", "", "2026-11-23")]
+
+
+@pytest.mark.parametrize("said", ["put gears in gray", "put gears in the other pink box"])
+def test_a_box_that_is_not_plain_is_asked_about(classroom: Classroom, said: str) -> None:
+    asked = classroom.say(said)
+    assert (asked.outcome, changes(asked)) == ("asked", [])
+
+
+def test_why_a_bin_goes_is_no_turn_of_them_all(classroom: Classroom) -> None:
+    answer = classroom.say("everyone finished shadows. take it down")
+    assert answer.outcome == "asked"
+    assert classroom.visits() == set()
+
+
+def test_the_last_swap_is_offered_the_other_way_round(classroom: Classroom) -> None:
+    classroom.say("swap shadows for gears now anyway")
+    asked = classroom.say("swap it back")
+    assert asked.outcome == "asked"
+    assert sends(asked)["Yes"].startswith("swap Gears for Shadows")
 
 
 def test_a_turn_logged_since_must_be_undone_before_the_swap(classroom: Classroom) -> None:

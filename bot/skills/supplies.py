@@ -24,18 +24,13 @@ from bot.requests import (
     HoldSupply,
     Option,
     ReportSupply,
-    Request,
     When,
 )
 from bot.skills.skill import Situation, Skill
 from bot.skills.stocktaking import Stocktaking, restock_fact, supply_change, take_stock
-from bot.understanding.asking_back import NO, YES, Heard
+from bot.understanding.asking_back import NO, YES
 from bot.understanding.canonical import report_in_full
-from bot.understanding.clause import Clause
-from bot.understanding.reading import Listener
-from bot.understanding.senses import Kind
-from bot.understanding.supplies.questions import hear_question
-from bot.understanding.supplies.reports import hear_report, is_fragment, is_report
+from bot.understanding.supplies.hearing import ASKED_SUPPLIES, TOLD_SUPPLIES
 
 _SAME_AGAIN = timedelta(minutes=10)  # the same amount told twice within it is asked about
 
@@ -165,32 +160,6 @@ def ask_restock(request: AskRestock, now: Situation) -> Outcome:
     )
 
 
-def _hear_question(clause: Clause) -> Request | None:
-    return hear_question(clause)
-
-
-def _hear_report(clause: Clause) -> Heard | None:
-    return hear_report(clause)
-
-
-_PUTS_BIN_OUT = (
-    "put|set|place|set|swap|exchange out? <bin> out|in|into|on|to|for|with the? <bin>",
-    "put|set <bin> out",
-    "set|put out <bin>",
-    "replace|switch|swap ... <bin>",
-)
-
-
-def _is_report(clause: Clause) -> bool:
-    """Not "put gears out in pink": that speaks of the bin, not of what is in it."""
-    counts = any(item.can_be(Kind.NUMBER, Kind.UNIT) for item in clause.items)
-    return is_report(clause) and (counts or not clause.finds(_PUTS_BIN_OUT))
-
-
-def _is_question(clause: Clause) -> bool:
-    return hear_question(clause) is not None and not clause.finds(_PUTS_BIN_OUT)
-
-
 REPORT = Skill(
     name="supply_report",
     title="Tell what is left, lost or copied",
@@ -200,9 +169,7 @@ REPORT = Skill(
         "lost 2 bears",
         "out of dough",
     ),
-    listeners=(
-        Listener((), _hear_report, rank=3, apart=True, notices=_is_report, goes_on=is_fragment),
-    ),
+    listeners=(TOLD_SUPPLIES,),
     acts=((ReportSupply, report_supply), (HoldSupply, hold_supply)),
 )
 
@@ -210,6 +177,6 @@ RESTOCK = Skill(
     name="restock",
     title="Ask what is short and what to copy",
     examples=("what do I need to copy", "shopping list for thursday", "how many sheets in ramps?"),
-    listeners=(Listener((), _hear_question, rank=3, notices=_is_question),),
+    listeners=(ASKED_SUPPLIES,),
     acts=((AskRestock, ask_restock),),
 )

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 from bot.classroom.cautions import kept_from
+from bot.classroom.needs import Tally
 from bot.classroom.readiness import missing_out
 from bot.classroom.stints import out_on, stint_in, stint_of, stints_in
 from bot.classroom.swaps import (
@@ -25,8 +27,7 @@ from bot.skills.boxes import state_of
 from bot.skills.skill import Situation, Skill
 from bot.skills.swap_choices import refused, which_color, with_which, would_miss_out
 from bot.understanding.canonical import swap_in_full
-from bot.understanding.reading import Listener
-from bot.understanding.swap_requests import hear_swap
+from bot.understanding.swaps.hearing import TOLD_OR_ASKED, TOLD_OR_ASKED_APART
 from storage.records import Bin, Stint, Student
 from storage.register import OWNER
 
@@ -59,9 +60,23 @@ def swap(request: Swap, now: Situation) -> Outcome:
         has_been_used=used and day == now.today,
     )
     if isinstance(made, CannotSwap):
-        return refused(made, now, comes, request)
+        instead = _in_place_of(made, request, now)
+        return swap(instead, now) if instead is not None else refused(made, now, comes, request)
     waits = used and day > now.today and request.day in (None, now.today)
     return _not_ready(made, request, now) or _carry_out(made, request, now, waits=waits)
+
+
+def _in_place_of(why: CannotSwap, request: Swap, now: Situation) -> Swap | None:
+    """ "put gears in pink": in the place of what is there, where nobody needs that any more."""
+    there = why.stint
+    if why.reason != "full" or there is None or not there.is_out(now.today):
+        return None
+    needed = missing_out(now.roster, _tally(there, now), there, now.at, now.today)
+    return None if needed else replace(request, outgoing=Place(there.bin_id), into_color=None)
+
+
+def _tally(stint: Stint, now: Situation) -> Tally:
+    return now.book.tally({s.id for s in (*out_on(now.roster, now.today), stint)})
 
 
 def _color_named(request: Swap) -> str | None:
@@ -148,8 +163,7 @@ def _not_ready(made: Planned, request: Swap, now: Situation) -> Outcome | None:
     stint = made.outgoing
     if stint is None or request.is_anyway or stint.opens > now.today:
         return None
-    tally = now.book.tally({s.id for s in (*out_on(now.roster, now.today), stint)})
-    misses = missing_out(now.roster, tally, stint, now.at, made.last or now.today)
+    misses = missing_out(now.roster, _tally(stint, now), stint, now.at, made.last or now.today)
     if not misses:
         return None
     return would_miss_out(made, misses, request, now)
@@ -225,46 +239,6 @@ SWAP = Skill(
     name="swap",
     title="Swap bins, put one out, take one down",
     examples=("swap shadows for gears on monday", "put gears out in pink on monday"),
-    listeners=(
-        Listener(
-            (
-                "swpa|sawp|swp|sqap|wsap",
-                "swap|swaps|swapped|swapping|switch|switches|switched|switching|exchange|"
-                "exchanged|exchanging|replace|replaces|replaced|replacing|trade|traded|trading|"
-                "rotate|rotated|rotating|change|changed|changing",
-                "take|takes|took|taking|taken|pull|pulled|bring|brings|bringing|put|puts|putting|"
-                "set|get|gets|getting|pack|packed|clear|remove|return|have|add|introduce|load|roll",
-                "down|away|shelf|retire|retired|retiring|shelve|becomes",
-                "open|opens|opening|launch|start|starts|begin|begins",
-                "close|closes|closed|closing|end|ends|ending|shut|stop|stops|expires|finish",
-                "stay|stays|staying|remain|remains|keep|keeps|keeping|leave|leaves|extend|extends|"
-                "longer|run|runs|continue|lasts|last|till|until|another|give|prolong",
-                "next|after|instead|comes|coming|goes|go|going|come",
-                "done|finished|ready|complete|over",
-                "in|into <bin>",
-                "fits|fit|matches|match|is <bin>",
-                "suggest|suggestion|suggestions|idea|ideas|recommend",
-                "out|in|up|off|more|weeks|days",
-                "<bin> for|to|-|→ <bin>",
-            ),
-            hear_swap,
-            rank=1,
-        ),
-        Listener(
-            (
-                "can|could|should|may|shall i|we swap|switch|exchange|replace|change|take|pull|"
-                "retire|close",
-                "what|whats|which goes|go|next|comes|should|could ... <bin> next?",
-                "is <bin> ready|done",
-                "<bin> stays|stay|closes out? till|until|on|another|<day>",
-                "keep|leave|extend <bin> ... till|until|longer|more|another",
-                "close <bin> <day>",
-                "swap|switch|exchange|replace|swapped out? <bin> for|with|to <bin>",
-            ),
-            hear_swap,
-            rank=1,
-            apart=True,
-        ),
-    ),
+    listeners=(TOLD_OR_ASKED, TOLD_OR_ASKED_APART),
     acts=((Swap, swap),),
 )

@@ -139,7 +139,7 @@ _WORDS: Mapping[Kind, str] = {
         let, tell, after this, this week, next week, switch, swap, assign, assigned, assigned to,
         bring, get, take, is next, are next, starts at, starting at, goes to, gets, will do, would
         go, try, hasnt yet, hopes to, in the morning, about ready, moving on to, moved on to, move
-        on to, is up for, are up for, up for
+        on to, is up for, are up for, up for, keep
     """,
     Kind.IF: """
         if, whenever, once, unless, until, till, as soon as, in case, suppose, would, could,
@@ -233,7 +233,7 @@ _WORDS: Mapping[Kind, str] = {
         sharing, talked, talking, asked, asks, noticed, found, find, fixed, broke, broken,
         dumped, threw, ate, drank, makes, make, making, took, taking, taken, gave, give,
         giving, showed, show, shows, brought, lost, hit her, fought, fighting, argued, worked,
-        working, work, set, keep, kept, returned, cheered, watched, watching, look, looks,
+        working, work, set, kept, returned, cheered, watched, watching, look, looks,
         looked, looking, see, saw, seen, know, knows, knew, say, notice, listened, focused,
         spilling, painted, counted, tried, measured, mixed, rolled, stacked, tested,
         wants it, scared, called, calls, ask, asking, needs help, stuck, slept, sleeping, sang,

@@ -13,7 +13,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from bot.requests import CorrectLog, LogVisits, Place, Request, When
+from bot.requests import CorrectLog, LogVisits, Place, Request, Swap, When
 from bot.understanding.antecedents import with_antecedent
 from bot.understanding.apart import cut_apart
 from bot.understanding.asking_back import Heard
@@ -92,8 +92,16 @@ def _add(heard: Heard, more: Heard) -> None:
             kept = [r for r in heard.requests if not isinstance(r, LogVisits)]
             heard.requests[:] = [*kept, *request.logs]
         else:
+            if isinstance(request, Swap):
+                heard.requests[:] = [r for r in heard.requests if not _is_why(r, request)]
             heard.requests.append(request)
     heard.asks += more.asks
+
+
+def _is_why(log: Request, swap: Swap) -> bool:
+    """ "everyone finished ramps. take it down": no turn of them all."""
+    everyone = isinstance(log, LogVisits) and log.who.everyone and not log.who.but_students
+    return everyone and isinstance(log, LogVisits) and log.place == swap.outgoing
 
 
 def items_of(text: str, roster: Roster, at: datetime) -> tuple[Item, ...]:

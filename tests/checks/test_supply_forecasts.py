@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from decimal import Decimal, localcontext
+from math import factorial
+
 import pytest
 
 from bot.classroom.demand import (
@@ -27,15 +30,16 @@ PRODUCT_C = (
     0, 1, 0, 0,
 )  # fmt: skip
 
-# Poisson reorder points at 90, 95, 98 and 99%: computed with scipy 1.17.1 `poisson.ppf`, the same
-# as stockpyl 1.0.2 `newsvendor_poisson(1 - level, level, mean)`.
+# Poisson reorder points at 90, 95, 98 and 99%: all forty copied from scipy 1.17.1 `poisson.ppf`,
+# which is not run here. Run beside our own sum is the definition, to 40 digits.
+LEVELS = ("0.90", "0.95", "0.98", "0.99")
 POISSON = {
     1: (2, 3, 3, 4), 2: (4, 5, 5, 6), 3: (5, 6, 7, 8), 4: (7, 8, 9, 9), 5: (8, 9, 10, 11),
     6: (9, 10, 12, 12), 8: (12, 13, 14, 15), 10: (14, 15, 17, 18), 15: (20, 22, 23, 25),
     20: (26, 28, 30, 31),
 }  # fmt: skip
 
-# Standard normal quantiles: scipy 1.17.1 `norm.ppf`; the usual printed tables agree.
+# Standard normal quantiles: copied from scipy 1.17.1 `norm.ppf`, rounded to three places.
 Z = {0.80: 0.842, 0.85: 1.036, 0.90: 1.282, 0.95: 1.645, 0.975: 1.960, 0.98: 2.054, 0.99: 2.326}
 
 
@@ -63,11 +67,24 @@ def test_rare_demand_is_forecast_by_its_intervals_and_steady_demand_is_not() -> 
 
 @pytest.mark.parametrize("mean", POISSON)
 def test_poisson_reorder_points_are_those_of_the_tables(mean: int) -> None:
-    found = tuple(poisson_point(mean, level) for level in (0.90, 0.95, 0.98, 0.99))
+    found = tuple(poisson_point(mean, float(level)) for level in LEVELS)
     assert found == POISSON[mean]
 
 
-# Cumulative Poisson at mean 5 (same source): P(D <= 1) = .0404, P(D <= 2) = .1247.
+def chance_of_at_most(demand: int, mean: int) -> Decimal:
+    """P(D <= demand) of a Poisson by its definition, to 40 digits."""
+    with localcontext(prec=40):
+        terms = (Decimal(mean) ** n / factorial(n) for n in range(demand + 1))
+        return Decimal(-mean).exp() * sum(terms)
+
+
+@pytest.mark.parametrize("mean", POISSON)
+def test_the_tables_are_the_least_stock_that_covers_so_much(mean: int) -> None:
+    for level, stock in zip(LEVELS, POISSON[mean], strict=True):
+        assert chance_of_at_most(stock - 1, mean) < Decimal(level) <= chance_of_at_most(stock, mean)
+
+
+# Cumulative Poisson at mean 5 (scipy 1.17.1 `poisson.cdf`): P(D <= 1) = .0404, P(D <= 2) = .1247.
 def test_what_a_poisson_reaches_nineteen_times_in_twenty() -> None:
     assert poisson_floor(5, 0.95) == 2
     assert poisson_floor(0.01, 0.95) == 0
@@ -84,5 +101,7 @@ def test_a_reorder_point_with_normal_demand() -> None:
 
 
 def test_a_large_poisson_is_near_its_normal() -> None:
-    """scipy `poisson.ppf(0.95, 144)` is 164; the normal gives 163.7."""
+    """scipy 1.17.1 `poisson.ppf(0.95, 144)` is 164; the normal gives 163.7. At other levels and
+    means above 100 the two may differ, and only this one is checked."""
     assert poisson_point(144) == 164
+    assert chance_of_at_most(163, 144) < Decimal("0.95") <= chance_of_at_most(164, 144)

@@ -17,6 +17,7 @@ _VAGUE = frozenset((
     "some", "few", "several", "couple", "lots", "bunch", "handful", "stack", "pile", "plenty",
     "half", "many", "most", "loads", "tons", "more", "extra", "extras", "new", "various",
 ))  # fmt: skip
+_TIMES = {"hundred": 100, "dozen": 12, "dz": 12, "doz": 12}
 _MOST_DIGITS = 9  # more is no amount of anything; asked about as absurd
 _MINUS = ("-", "−", "–")
 
@@ -33,14 +34,16 @@ class Amount:
 
 def amount_at(tokens: Sequence[Token], at: int) -> Amount | None:
     """The amount that begins at this token."""
+    if at and tokens[at - 1].key == "in" and _is_broken(tokens, at):
+        return None
     found = _number(tokens, at)
     if found is not None:
-        return _with_range(tokens, at, found)
+        return None if _is_label(tokens, at) else _with_others(tokens, at, found)
     key = tokens[at].key
     after = tokens[at + 1].key if at + 1 < len(tokens) else ""
     if key == "half" and after == "a" and _key(tokens, at + 2) == "dozen":
         return Amount(6, 3)
-    if key in ("a", "one") and after == "dozen":
+    if key in ("a", "one", "another") and after == "dozen":
         return Amount(12, 2)
     if key == "a" and after == "hundred":
         return Amount(100, 2)
@@ -59,7 +62,9 @@ def _number(tokens: Sequence[Token], at: int) -> Amount | None:
         ahead = _number(tokens, at + 1) if tokens[at + 1].glued else None
         return None if ahead is None else Amount(-(ahead.value or 0), ahead.width + 1)
     if token.kind is Kind.NUMBER:
-        return _digits(tokens, at)
+        found = _digits(tokens, at)
+        times = _TIMES.get(_key(tokens, at + found.width), 0)
+        return Amount((found.value or 0) * times, found.width + 1) if times else found
     if token.key in TENS_WORDS:
         ahead_at = at + 2 if _key(tokens, at + 1) == "-" else at + 1
         ones = NUMBER_WORDS.get(_key(tokens, ahead_at), 0)
@@ -67,7 +72,7 @@ def _number(tokens: Sequence[Token], at: int) -> Amount | None:
             return Amount(TENS_WORDS[token.key] + ones, ahead_at + 1 - at)
         return Amount(TENS_WORDS[token.key], 1)
     if token.key in _ONES:
-        times = {"hundred": 100, "dozen": 12}.get(_key(tokens, at + 1), 0)
+        times = _TIMES.get(_key(tokens, at + 1), 0)
         return Amount(_ONES[token.key] * (times or 1), 2 if times else 1)
     return None
 
@@ -85,16 +90,32 @@ def _digits(tokens: Sequence[Token], at: int) -> Amount:
     return Amount(whole, 1)
 
 
-def _with_range(tokens: Sequence[Token], at: int, first: Amount) -> Amount:
-    """ "3-4", "3 or 4": which of them is not said."""
-    between = _key(tokens, at + first.width)
+def _with_others(tokens: Sequence[Token], at: int, first: Amount) -> Amount:
+    """ "4 of 6", "4 out of the 6" is four; of "3-4", "3 or 4" it is not said which."""
+    ahead = at + first.width
+    link = 2 if _key(tokens, ahead) == "out" and _key(tokens, ahead + 1) == "of" else 1
+    between = "of" if link == 2 else _key(tokens, ahead)
+    ahead += link
+    while between == "of" and _key(tokens, ahead) in ("the", "our", "my", "all"):
+        ahead += 1
+    second = _number(tokens, ahead) if ahead < len(tokens) else None
+    if second is None or second.value is None:
+        return first
+    if between == "of" and (first.value or 0) <= second.value:
+        return Amount(first.value, ahead + second.width - at)
     if between in ("-", "–", "or", "to") and (first.value or 0) > 0:
-        second = (
-            _number(tokens, at + first.width + 1) if at + first.width + 1 < len(tokens) else None
-        )
-        if second is not None:
-            return Amount(None, first.width + 1 + second.width)
+        return Amount(None, ahead + second.width - at)
     return first
+
+
+def _is_broken(tokens: Sequence[Token], at: int) -> bool:
+    """ "snapped in half", "tore in two"."""
+    return tokens[at].key == "half" or (tokens[at].key == "two" and at + 1 == len(tokens))
+
+
+def _is_label(tokens: Sequence[Token], at: int) -> bool:
+    """ "wheel #3": which, not how many."""
+    return at > 0 and tokens[at - 1].text == "#"
 
 
 def _opens(tokens: Sequence[Token], at: int) -> bool:

@@ -18,10 +18,16 @@ _PAPER = frozenset((
     "sheet", "page", "paper", "strip", "form", "worksheet", "map", "booklet", "template",
     "handout", "mat", "organizer", "journal", "log", "chart", "recording",
 ))  # fmt: skip
-_GENERIC = frozenset((
+GENERIC_WORDS = frozenset((
     "sheet", "copies", "worksheet", "page", "paper", "handout", "printout", "photocopies", "xerox",
 ))  # fmt: skip
+_SINGULARS = {
+    "dice": "die", "leaves": "leaf", "knives": "knife", "halves": "half", "loaves": "loaf",
+    "shelves": "shelf", "feet": "foot", "teeth": "tooth", "mice": "mouse", "lenses": "lens",
+}  # fmt: skip
 NAMED, HEAD, PART, GENERIC, CLOSE = range(5)
+_LEAST = 4  # letters of a word that may be a slip of another
+_LONG = 6  # letters of one whose first may be the slip
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,23 +58,45 @@ class Kit:
                 return Called(found, NAMED, width)
         if not stems:
             return None
+        slip = self._misspelt(words)
+        if slip is not None:
+            return slip
         if stems[0] in self.heads:
             return Called(self.heads[stems[0]], HEAD, 1)
         if stems[0] in self.parts and (words[0],) not in LEXICON:
             return Called(self.parts[stems[0]], PART, 1)
-        if {words[0], stems[0]} & _GENERIC:
+        if {words[0], stems[0]} & GENERIC_WORDS:
             return Called(self.paper, GENERIC, 1)
         return None
+
+    def _misspelt(self, words: Sequence[str]) -> Called | None:
+        """A name of several words of which one is a slip: "paper towls"."""
+        if len(words) < 2 or all((word,) in LEXICON for word in words[: self.longest]):
+            return None
+        stems = tuple(map(stem, words[: self.longest]))
+        found: set[tuple[tuple[int, ...], int]] = set()
+        for name, ids in self.names.items():
+            width = len(name)
+            if not 1 < width <= len(stems):
+                continue
+            slips = [(a, b) for a, b in zip(stems, name, strict=False) if a != b]
+            if len(slips) == 1 and _is_slip(*slips[0]) and slips[0][0] not in self.heads:
+                found.add((ids, width))
+        if len(found) != 1:
+            return None
+        ids, width = found.pop()
+        return Called(ids, NAMED, width)
 
     def nearest(self, word: str) -> Called | None:
         """The supplies whose name a word nobody knows is a slip of; None if several are as near."""
         said = stem(word)
-        limit = allowed(len(said))
+        limit = allowed(len(said)) if len(said) >= _LEAST else 0
         near: dict[int, set[tuple[int, ...]]] = defaultdict(set)
         whole = ((name[0], ids) for name, ids in self.names.items() if len(name) == 1)
         for name, ids in (*self.heads.items(), *whole):
             distance = OSA.distance(said, name, score_cutoff=limit)
-            if 0 < distance <= limit and len(name) > 3:
+            alike = name[0] == said[0] or len(said) > _LONG
+            if 0 < distance <= limit and len(name) > 3 and alike:
                 near[distance].add(ids)
         if not near or len(best := near[min(near)]) > 1:
             return None
@@ -108,8 +136,18 @@ def is_paper(supply: Supply) -> bool:
 
 def stem(word: str) -> str:
     """A word without its plural, near enough for matching."""
+    if word in _SINGULARS:
+        return _SINGULARS[word]
     if word.endswith("ies") and len(word) > 4:
         return word[:-3] + "y"
     if word.endswith(("ses", "xes", "zes", "ches", "shes")) and len(word) > 4:
         return word[:-2]
     return word[:-1] if word.endswith("s") and not word.endswith("ss") and len(word) > 3 else word
+
+
+def _is_slip(said: str, meant: str) -> bool:
+    """Whether a word nobody knows is near enough to a word of a name."""
+    if len(said) < _LEAST or (said,) in LEXICON:
+        return False
+    limit = allowed(len(said))
+    return OSA.distance(said, meant, score_cutoff=limit) <= limit

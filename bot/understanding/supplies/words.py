@@ -13,7 +13,18 @@ from bot.understanding.segments import is_place, is_subject
 from bot.understanding.senses import How, Item, Kind
 from bot.understanding.supplies.amounts import Amount, amount_at
 from bot.understanding.supplies.cues import CUES, LONGEST_CUE, Cue
-from bot.understanding.supplies.kit import CLOSE, NAMED, Called, Kit, kit_of
+from bot.understanding.supplies.kit import (
+    CLOSE,
+    GENERIC,
+    GENERIC_WORDS,
+    HEAD,
+    NAMED,
+    PART,
+    Called,
+    Kit,
+    kit_of,
+    stem,
+)
 from bot.understanding.tokens import Kind as Shape
 from bot.understanding.tokens import Token, tokenise
 
@@ -58,8 +69,19 @@ PACKS = frozenset((
     "bundle", "bundles", "bottle", "bottles", "jar", "jars", "set", "sets", "roll", "rolls",
     "container", "containers", "batch", "batches", "can", "cans", "tray", "trays", "stack",
 ))  # fmt: skip
+FAMILY = frozenset((
+    "mom", "moms", "mum", "mommy", "mother", "dad", "dads", "daddy", "father", "parent", "parents",
+    "family", "families", "grandma", "grandmas", "grandpa", "granny", "nana", "abuela", "aunt",
+    "auntie", "uncle", "sister", "brother", "folks", "house", "pta", "pto",
+))  # fmt: skip
+COUNT_WORDS = frozenset(("ct", "count", "pc", "pcs"))  # "a 50 ct box"
+HEADINGS = frozenset(("inventory", "stock", "supplies", "supply", "recount", "kit", "tally"))
 TUBS = frozenset(("tub", "tubs", "bucket", "buckets", "tray", "trays", "baggie", "baggies"))
-_LINKS = frozenset((",", "and", "&", "plus", "but", "also", ";", "then", "n"))
+_LINKS = frozenset((
+    ",", "and", "&", "plus", "but", "also", ";", "then", "n", "so", "because", "bc", "cuz", "(",
+    ")",
+))  # fmt: skip
+_SHORTLY = 160  # characters
 _SMALL = frozenset(("of", "the", "a", "an", "my", "our", "those", "these", "more"))
 
 
@@ -68,6 +90,23 @@ def signs_of(clause: Clause) -> tuple[Sign, ...]:
     tokens = _tokens(clause)
     found = tuple(_Tagging(clause, tokens).signs())
     return tuple(_settled(found))
+
+
+def items_before(clause: Clause) -> tuple[Sign, ...]:
+    """The item named last in the text shortly before a clause."""
+    start = clause.items[0].start if clause.items else 0
+    before = tokenise(clause.text[max(0, start - _SHORTLY) : start])
+    kit = kit_of(clause.roster)
+    words = [t.owned or t.key for t in before]
+    last: tuple[Sign, ...] = ()
+    at = 0
+    while at < len(words):
+        found = kit.look_up(words[at:]) if before[at].kind is Shape.WORD else None
+        if found is not None and found.how not in (GENERIC, CLOSE):
+            key = " ".join(words[at : at + found.width])
+            last = (Sign(Is.ITEM, key, key, ids=found.ids, how=found.how),)
+        at += found.width if found is not None else 1
+    return last
 
 
 def _tokens(clause: Clause) -> tuple[Token, ...]:
@@ -114,19 +153,23 @@ class _Tagging:
         called = self._called(at)
         cue, cue_width = self._cue(at)
         place = self._place(at, item)
-        if place is not None and place[1] >= max(called.width if called else 0, 1):
+        is_weak = place is not None and place[0].sense.how.value >= How.PART.value
+        is_cue = is_weak and place is not None and cue_width > place[1]
+        if place is not None and not is_cue and not _is_rather_item(place[0], called):
             return self._place_or_item(at, place, called)
         if called is not None and called.how != CLOSE and called.width >= cue_width:
             return self._named(at, called, item)
         amount = amount_at(self._tokens, at)
         if amount is not None and cue_width <= amount.width and not self._is_who(item, at):
             return self._sign(Is.AMOUNT, at, amount.width, amount=amount), amount.width
-        if cue is not None:
+        if cue is not None and not self._goes_home(cue, at + cue_width):
             return self._sign(Is.CUE, at, cue_width, cue=cue), cue_width
         return self._other(at, item, called)
 
     def _other(self, at: int, item: Item | None, called: Called | None) -> tuple[Sign, int]:
         token = self._tokens[at]
+        if token.key in FAMILY or self._has_family(at, item):
+            return self._sign(Is.WORD, at, 1), 1
         if item is not None and self._is_who(item, at):
             if called is not None and item.sense.how is How.CLOSE:
                 return self._sign(Is.ITEM, at, 1, ids=called.ids, how=called.how), 1
@@ -140,7 +183,7 @@ class _Tagging:
             return self._sign(Is.TUB, at, 1), 1
         if token.key in _LINKS:
             return self._sign(Is.LINK, at, 1), 1
-        known = token.kind is not Shape.WORD or (token.key,) in LEXICON
+        known = token.kind is not Shape.WORD or (token.key,) in LEXICON or token.key in HEADINGS
         return self._sign(Is.WORD if known else Is.STRANGE, at, 1), 1
 
     def _named(self, at: int, called: Called, item: Item | None) -> tuple[Sign, int]:
@@ -157,10 +200,12 @@ class _Tagging:
         color = item.get(Kind.COLOR)
         named = item.get(Kind.BIN)
         bins = named.ids if named is not None else ()
+        loosely = called is not None and called.how in (PART, GENERIC)
         if not bins and color is not None:
             stint = stint_in(self._clause.roster, color.word, self._clause.at.date())
             bins = () if stint is None else (stint.bin_id,)
-        if called is not None and called.width == width and named is not None:
+        both = called is not None and called.width == width and named is not None
+        if both and called is not None and not loosely:
             return self._sign(
                 Is.EITHER, at, width, ids=called.ids, how=called.how, bins=bins
             ), width
@@ -194,8 +239,13 @@ class _Tagging:
                 return CUES[keys[:width]], width
         return None, 0
 
+    def _goes_home(self, cue: Cue, ahead: int) -> bool:
+        """ "3 left early": children who left, not what is left."""
+        after = self._tokens[ahead].key if ahead < len(self._tokens) else ""
+        return cue is Cue.LEFT and after in ("early", "sick", "home", "with", "school", "class")
+
     def _place(self, at: int, item: Item | None) -> tuple[Item, int] | None:
-        if item is None or not is_place(item):
+        if item is None or not is_place(item) or self._tokens[at].key in COUNT_WORDS:
             return None
         width = self._whole(at, item)
         return (item, width) if width else None
@@ -205,6 +255,13 @@ class _Tagging:
         if item is None or not is_subject(item):
             return False
         return self._tokens[at].kind is Shape.WORD and not item.can_be(Kind.NUMBER)
+
+    def _has_family(self, at: int, item: Item | None) -> bool:
+        """ "mia's mom", "theos family": not the child."""
+        if item is None or item.kind is not Kind.STUDENT:
+            return False
+        last = max(n for n, other in enumerate(self._item_at) if other is item)
+        return last + 1 < len(self._tokens) and self._tokens[last + 1].key in FAMILY
 
     def _is_exact_child(self, item: Item) -> bool:
         return item.kind is Kind.STUDENT and item.sense.how is not How.CLOSE
@@ -222,23 +279,69 @@ class _Tagging:
         return Sign(what, text, key, **more)  # type: ignore[arg-type]  # fields of Sign by name
 
 
+def _is_rather_item(place: Item, called: Called | None) -> bool:
+    """ "plates", where Planes is a bin and paper plates are supplies."""
+    if called is None:
+        return False
+    weak = place.sense.how in (How.CLOSE, How.RELATED) and called.how != CLOSE
+    return weak or called.width > len(place.keys)
+
+
 def _settled(signs: Sequence[Sign]) -> Iterator[Sign]:
     """A word that is a bin and a supply, decided by what stands around it."""
+    signs = [_unlisted(signs, at) for at in range(len(signs))]
     others = sum(sign.what in (Is.ITEM, Is.EITHER) for sign in signs)
     for at, sign in enumerate(signs):
+        if sign.what is Is.PACK and _is_box(signs, at):
+            yield replace(sign, what=Is.WORD)
+            continue
         if sign.what is not Is.EITHER:
             yield sign
             continue
         before = [s for s in signs[:at] if s.key not in _SMALL][-1:]
+        of_bin = _is_bin_of_next(signs, at)
         counted = bool(before) and before[0].what in (Is.AMOUNT, Is.PACK)
         of_it = at > 0 and signs[at - 1].key == "of"
         is_place = bool(before) and before[0].key in ("in", "at", "for", "from", "on", "to")
-        if counted or of_it:
+        if of_bin or (before and before[0].key == "at"):
+            yield replace(sign, what=Is.BIN)
+        elif counted or of_it:
             yield replace(sign, what=Is.ITEM, is_also_bin=True)
-        elif others > 1 and (is_place or _leads(signs, at)):
+        elif is_place or (others > 1 and _leads(signs, at)):
             yield replace(sign, what=Is.BIN)
         else:
             yield replace(sign, what=Is.ITEM, is_also_bin=True)
+
+
+def _unlisted(signs: Sequence[Sign], at: int) -> Sign:
+    """ "glue sticks", where only cinnamon sticks are on a list: a thing that is on none."""
+    sign = signs[at]
+    before = signs[at - 1] if at else None
+    if before is None or sign.what is not Is.ITEM or sign.how != HEAD:
+        return sign
+    if stem(sign.key) in GENERIC_WORDS:
+        return sign  # "recording sheets" are the record sheets
+    noun = before.what is Is.STRANGE or (before.what is Is.WORD and _is_noun(before.key))
+    return replace(sign, what=Is.STRANGE, ids=()) if noun else sign
+
+
+def _is_noun(key: str) -> bool:
+    kinds = LEXICON.get((key,), ())
+    return bool(kinds) and set(kinds) <= {Kind.CHATTER, Kind.UNIT}
+
+
+def _is_bin_of_next(signs: Sequence[Sign], at: int) -> bool:
+    """ "10 bubbles sheets", "mirror drawing sheets": the sheets of that bin."""
+    after = signs[at + 1] if at + 1 < len(signs) else None
+    return after is not None and after.what is Is.ITEM and after.how != CLOSE
+
+
+def _is_box(signs: Sequence[Sign], at: int) -> bool:
+    """ "the white box has 15": where things are, not how they are bought."""
+    before = signs[at - 1] if at else None
+    of_things = at + 1 < len(signs) and signs[at + 1].key == "of"
+    said = before is not None and (before.is_color or before.key in ("the", "this", "that"))
+    return said and not of_things
 
 
 def _leads(signs: Sequence[Sign], at: int) -> bool:
