@@ -17,15 +17,17 @@ Tells = Callable[[Items], bool]
 
 
 def cut_apart(
-    sentence: Items, phrases: tuple[str, ...], notices: Tells, goes_on: Tells
+    sentence: Items, phrases: tuple[str, ...], notices: Tells, goes_on: Tells, other: Tells
 ) -> Iterator[Items]:
     """Cut the pieces of a sentence that hold one of these phrases (or are noticed) out of it.
 
     Pieces end at links. One that holds a phrase takes in the names listed before it ("theo and dara
-    are out") and the days listed behind it; what is left hangs together as it did. What goes on
-    with a piece noticed ("put 20 sheets in ramps and 10 in balance") stays with it.
+    are out"), the days listed behind it, and what is said on of the same children ("theo has a
+    fever, went home at 10"); what is left hangs together as it did. What goes on with a piece
+    noticed ("put 20 sheets in ramps and 10 in balance") stays with it. `other` tells a piece that
+    asks for something else ("theo is out, plan today please").
     """
-    pieces = _whole_pairs(list(_pieces(sentence)), phrases)
+    pieces = _with_their_subject(_whole_pairs(list(_pieces(sentence)), phrases), phrases)
     if len(pieces) < 2:
         yield sentence
         return
@@ -42,7 +44,7 @@ def cut_apart(
     kept: list[Item] = []
     at = 0
     while at < len(pieces):
-        last = _end_of(pieces, heard, at)
+        last = _end_of(pieces, heard, at, other)
         if last is None:
             kept += pieces[at]
             at += 1
@@ -74,6 +76,37 @@ def _whole_pairs(pieces: Sequence[Items], phrases: tuple[str, ...]) -> list[Item
     return out
 
 
+def _with_their_subject(pieces: Sequence[Items], phrases: tuple[str, ...]) -> list[Items]:
+    """Pieces that name nobody but go on about the children named before them: "ben threw up" /
+    "and went home", "ben has covid" / "he is out all week"."""
+    out: list[Items] = []
+    for piece in pieces:
+        before = out[-1] if out else ()
+        about = [item for item in before if is_subject(item)]
+        if about and not any(map(is_place, (*before, *piece))) and _lacks_subject(piece, phrases):
+            out[-1] = (*before, *piece)
+        else:
+            out.append(piece)
+    return out
+
+
+def _lacks_subject(piece: Items, phrases: tuple[str, ...]) -> bool:
+    """Whether a piece would hold a phrase if only the children stood before it."""
+    if any(map(is_subject, piece)):
+        return False
+    said = list(_bare(piece))
+    while said and (said[0].keys[:1] in _PRONOUNS or said[0].kind is Kind.PLAIN):
+        if said[0].keys[:1] in _BEING:
+            break
+        said = said[1:]
+    outline = outline_of(tuple(said))
+    return bool(said) and finds(f"<who> {outline}", phrases) > finds(outline, phrases)
+
+
+_PRONOUNS = (("she",), ("he",), ("they",), ("shes",), ("hes",), ("theyre",), ("both",), ("so",))
+_BEING = (("out",), ("off",), ("was",), ("were",), ("has",), ("have",), ("back",), ("here",))
+
+
 def _gathered(
     pieces: Sequence[Items], noticed: Sequence[bool], goes_on: Tells
 ) -> tuple[list[Items], list[bool]]:
@@ -96,16 +129,20 @@ def _flat(pieces: Sequence[Items]) -> Items:
     return tuple(item for piece in pieces for item in piece)
 
 
-def _end_of(pieces: Sequence[Items], heard: Sequence[bool], at: int) -> int | None:
+def _end_of(
+    pieces: Sequence[Items], heard: Sequence[bool], at: int, other: Tells
+) -> int | None:
     """The last piece of something said apart that begins with this piece; None if none does."""
     last = at
-    while last < len(pieces) and not heard[last] and _is_list_of_names(pieces[last]):
+    while last < len(pieces) and not heard[last] and _leads_to(pieces, last):
         last += 1
     if last == len(pieces) or not heard[last] or (last > at and not _opens_with_name(pieces[last])):
         return None
     ends_with_name = _ends_with_name(pieces[last])
     while last + 1 < len(pieces) and not heard[last + 1]:
         following = pieces[last + 1]
+        if not _is_time(following) and other(_bare(following)):
+            break
         if not (_goes_on(following) or (ends_with_name and _is_another_name(following))):
             break
         last += 1
@@ -115,13 +152,22 @@ def _end_of(pieces: Sequence[Items], heard: Sequence[bool], at: int) -> int | No
 def _pieces(sentence: Items) -> Iterator[Items]:
     """The sentence in pieces, each with the link before it."""
     piece: list[Item] = []
-    for item in sentence:
-        if item.kind in _LINKS and any(other.kind not in _LINKS for other in piece):
+    for at, item in enumerate(sentence):
+        links = item.kind in _LINKS or (
+            item.keys == ("so",) and any(map(is_subject, piece)) and _tells_anew(sentence[at + 1 :])
+        )
+        if links and any(other.kind not in _LINKS for other in piece):
             yield tuple(piece)
             piece = []
         piece.append(item)
     if piece:
         yield tuple(piece)
+
+
+def _tells_anew(rest: Items) -> bool:
+    """Whether what stands behind a "so" is told of somebody, or of no rotation: not "so proud"."""
+    said = [item for item in rest[:3] if item.kind not in (Kind.PLAIN, Kind.MARK)]
+    return bool(said) and (is_subject(said[0]) or said[0].can_be(Kind.NOT))
 
 
 def _bare(piece: Items) -> Items:
@@ -140,6 +186,25 @@ def _is_list_of_names(piece: Items) -> bool:
     )
 
 
+def _leads_to(pieces: Sequence[Items], at: int) -> bool:
+    """Whether a piece only names some of those whom the next one tells of: "ava", "the office said
+    that ava" before "and ben are out"; hardly "i like ava" before "and ben is out"."""
+    piece, following = pieces[at], pieces[at + 1] if at + 1 < len(pieces) else ()
+    if _is_list_of_names(piece):
+        return True
+    links = (Kind.AND, Kind.COMMA)
+    if not (_ends_with_name(piece) and following and following[0].kind in links):
+        return False
+    if any(is_place(item) or item.can_be(Kind.DID) for item in piece):
+        return False
+    if _is_list_of_names(following):
+        return _leads_to(pieces, at + 1)
+    return any(item.keys[:1] in _PLURAL for item in following)
+
+
+_PLURAL = (("are",), ("were",), ("both",), ("all",), ("r",), ("have",), ("arent",), ("werent",))
+
+
 def _opens_with_name(piece: Items) -> bool:
     said = [item for item in piece if item.kind not in (*_LINKS, Kind.PLAIN, Kind.MARK)]
     return bool(said) and is_subject(said[0])
@@ -152,7 +217,19 @@ def _ends_with_name(piece: Items) -> bool:
 
 def _is_another_name(piece: Items) -> bool:
     """ "swap mia" / "and ben"."""
-    return piece[0].kind in (Kind.AND, Kind.COMMA) and _is_list_of_names(piece)
+    named = tuple(item for item in piece if item.kind not in _TIMES)
+    return piece[0].kind in (Kind.AND, Kind.COMMA) and _is_list_of_names(named)
+
+
+def _is_time(piece: Items) -> bool:
+    """ "and friday next week": days and times and nothing else."""
+    said = [item for item in piece if item.kind not in (*_LINKS, Kind.PLAIN, Kind.MARK, Kind.AT)]
+    return bool(said) and all(
+        item.kind in _TIMES or set(item.keys) <= _BESIDE_DAYS for item in said
+    )
+
+
+_BESIDE_DAYS = frozenset(("next", "this", "week", "all", "the", "morning", "afternoon", "till", "until"))
 
 
 def _goes_on(piece: Items) -> bool:

@@ -7,9 +7,11 @@ from collections.abc import Sequence
 from bot.requests import (
     LogVisits,
     MoveClosing,
+    NoteAway,
     Place,
     RemoveVisits,
     ReportSupply,
+    Span,
     Swap,
     When,
     Who,
@@ -71,6 +73,30 @@ def closing_in_full(closing: MoveClosing, roster: Roster) -> str:
     """ "close Ramps on 2026-12-11"."""
     assert closing.day is not None, "the day is known by now"
     return f"close {place_in_full(closing.place, roster)} on {closing.day.isoformat()}"
+
+
+def away_in_full(away: NoteAway, roster: Roster) -> str:
+    """ "Ava R. and Ben T. away from 2026-12-07 till 2026-12-11", a line for each stretch."""
+    who = who_in_full(away.who, roster)
+    return "\n".join(f"{who} away{_stretch(span)}" for span in away.spans)
+
+
+_WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+
+
+def _stretch(span: Span) -> str:
+    days = ""
+    if span.weekday is not None:
+        days = f" every {_WEEKDAYS[span.weekday]}"
+    elif span.first is not None and span.first == span.last:
+        days = f" on {span.first.isoformat()}"
+    elif span.first is not None:
+        till = f" till {span.last.isoformat()}" if span.last else ""
+        days = f" from {span.first.isoformat()}{till}"
+    starts = f" from {span.starts:%H:%M}" if span.starts else ""
+    ends = f" until {span.ends:%H:%M}" if span.ends else ""
+    slots = "".join(f" in rotation {slot}" for slot in span.slots if slot > 0)
+    return days + starts + ends + slots
 
 
 def who_in_full(who: Who, roster: Roster) -> str:

@@ -17,7 +17,7 @@ _WEEKDAYS = {
     name: number
     for number, names in enumerate(
         (
-            "monday mon", "tuesday tues tue tuesdays", "wednesday wed weds wednesdays",
+            "monday mon mondays", "tuesday tues tue tuesdays", "wednesday wed weds wednesdays",
             "thursday thurs thur thu thursdays", "friday fri fridays", "saturday sat", "sunday sun",
         )
     )
@@ -41,7 +41,7 @@ _TODAY = (
     ("this", "morning"),
     ("this", "afternoon"),
     ("todays",),
-    ("2day",),
+    ("2", "day"),
     ("earlier", "today"),
 )
 _YESTERDAY = (
@@ -62,8 +62,16 @@ _TOMORROW = (
     ("tommorrow",),
     ("tmr",),
     ("tomorrows",),
+    ("tmw",),
+    ("tmmrw",),
+    ("tomoro",),
+    ("tomorro",),
+    ("2", "morrow"),
+    ("2", "moro"),
+    ("2", "mrw"),
 )
 PAST, EITHER, NEXT, VAGUE = "past", "either", "next", "vague"
+NEXT_OR_AFTER = "next or the one after"  # "next friday", on a tuesday: in three days or in ten?
 _VAGUE: tuple[tuple[str, ...], ...] = (
     ("last", "week"), ("the", "other", "day"), ("other", "day"), ("a", "while", "ago"),
     ("while", "back"), ("a", "while", "back"), ("last", "month"), ("last", "year"),
@@ -104,7 +112,8 @@ def find_day(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int]
     if token.kind not in (Shape.WORD, Shape.NUMBER):
         return None
     for phrase, offset in _PLAIN_DAYS.get(words[0], ()):
-        if words[: len(phrase)] == phrase:
+        is_spelt = phrase[0] != "2" or (at + 1 < len(tokens) and tokens[at + 1].glued)
+        if words[: len(phrase)] == phrase and is_spelt:
             return _relative(today, offset), len(phrase)
     if words[:4] == ("the", "day", "before", "yesterday"):
         return _relative(today, -2), 4
@@ -115,8 +124,10 @@ def find_day(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int]
             return Sense(Kind.DAY, word=VAGUE), len(vague)
     return (
         _dashed(tokens, at, today)
+        or _of_same_month(tokens, at, today)
         or _nth(tokens, at, today)
         or _ago(words, today)
+        or _week_from(tokens, at, today)
         or _weekday(words, tokens, at, today)
         or _month(words, tokens, at, today)
     )
@@ -167,12 +178,88 @@ def _nth(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int] | N
     after = tokens[at + lead + 1].key if at + lead + 1 < len(tokens) else ""
     if token is None or token.kind is not Shape.ORDINAL or token.number is None:
         return None
-    if lead == 1 and (token.number < 13 or after in ("group", "rotation", "one", "bin")):
+    before = tokens[at - 1].key if at else ""
+    is_date = token.number > 12 or lead == 2 or before in _LEADS or after == "of"
+    if not is_date or (lead == 1 and after in ("group", "rotation", "one", "bin", "round", "slot")):
         return None
+    month = tokens[at + lead + 2].key if after == "of" and at + lead + 2 < len(tokens) else ""
+    if month in _MONTHS:
+        day = _day_of_month(_MONTHS[month], token.number, today)
+        return None if day is None else (Sense(Kind.DAY, word="date", value=day), lead + 3)
     months = [(today.year, today.month), _month_before(today), _month_after(today)]
     days = [day for year, month in months if (day := _valid(year, month, token.number))]
     nearest = min(days, key=lambda day: abs((day - today).days), default=None)
     return None if nearest is None else (Sense(Kind.DAY, word="date", value=nearest), lead + 1)
+
+
+_LEADS = frozenset(("from", "till", "til", "until", "through", "thru", "to", "by", "since"))
+_DASHES = frozenset(("-", "–", "—"))
+_TO = frozenset((*_DASHES, "to", "through", "thru", "till", "til", "until"))
+
+
+def _of_same_month(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int] | None:
+    """The "11" of "dec 7-11", "december 7th through the 11th", "12/7 to 11", "dec 7, 8 and 9"; the
+    "7" of "7-11 dec"."""
+    skip = 1 if tokens[at].key == "the" else 0
+    token = tokens[at + skip] if at + skip < len(tokens) else None
+    if token is None or token.number is None or not 0 < token.number < 32:
+        return None
+    ahead = [t.key for t in tokens[at + skip + 1 : at + skip + 4]]
+    if len(ahead) == 3 and ahead[0] in _TO and ahead[1].rstrip("thsndr").isdecimal():
+        if ahead[2] in _MONTHS and ahead[2] != "may" and not skip:
+            return _dated(_MONTHS[ahead[2]], token.number, today, 1)
+    before = tokens[at - 1].key if at else ""
+    listed = before in ("and", "&", ",") and _ends_list(tokens, at + skip + 1)
+    if before not in _TO and not listed:
+        return None
+    earlier = _date_before(tokens, at - 1, today)
+    if earlier is None or (listed and earlier.day >= token.number):
+        return None
+    is_tight = tokens[at - 1].glued and token.glued and earlier.day < token.number
+    if before in _DASHES and not is_tight and not _ends_list(tokens, at + skip + 1):
+        return None  # "nov 23 - 4 did ramps"
+    month = earlier.month if token.number > earlier.day else earlier.month % 12 + 1
+    return _dated(month, token.number, today, 1 + skip)
+
+
+def _dated(month: int, number: int, today: date, width: int) -> tuple[Sense, int] | None:
+    day = _day_of_month(month, number, today)
+    return None if day is None else (Sense(Kind.DAY, word="date", value=day), width)
+
+
+def _ends_list(tokens: Sequence[Token], at: int) -> bool:
+    """Whether nothing stands here that a number before it could count or name."""
+    return at >= len(tokens) or tokens[at].kind is Shape.BREAK or tokens[at].key in _ENDS
+
+
+_ENDS = frozenset((",", ".", "!", ";", "and", "&", "for", "because", "bc", "due", "with"))
+
+
+def _date_before(tokens: Sequence[Token], at: int, today: date) -> date | None:
+    """The date that ends right before this link, numbers listed with it skipped."""
+    at -= 1
+    while at > 1 and tokens[at].number is not None and tokens[at - 1].key in ("and", "&", ","):
+        at -= 2
+    if at >= 0 and tokens[at].kind is Shape.DATE:
+        return _date_of(tokens[at].key, today)
+    if at > 0 and tokens[at].number is not None and tokens[at - 1].key in _MONTHS:
+        if tokens[at - 1].key != "may" or tokens[at - 1].text != "may":
+            return _day_of_month(_MONTHS[tokens[at - 1].key], tokens[at].number or 0, today)
+    return None
+
+
+def _week_from(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int] | None:
+    """ "a week from friday", "one week from today"."""
+    words = [token.key for token in tokens[at : at + 4]]
+    if words[0] not in ("a", "one", "1") or words[1:3] != ["week", "from"] or len(words) < 4:
+        return None
+    offset = {"today": 0, "tomorrow": 1, "tmrw": 1}.get(words[3])
+    number = _WEEKDAYS.get(words[3])
+    if offset is None and number is None:
+        return None
+    ahead = offset if offset is not None else (number or 0) - today.weekday()
+    days = 7 + (ahead if offset is not None else ahead % 7)
+    return Sense(Kind.DAY, word="date", value=today + timedelta(days=days)), 4
 
 
 def _month_before(today: date) -> tuple[int, int]:
@@ -211,13 +298,31 @@ def _weekday(
     if said in ("last", "past"):
         word = VAGUE if back == 1 else PAST  # yesterday, or a week before that?
         return Sense(Kind.DAY, word=word, value=today - timedelta(days=back or 7)), lead + 1
-    if said in ("next", "coming"):
+    if said == "next":
+        return _next_weekday(tokens, number, today), lead + 1
+    if said == "coming":
         return Sense(Kind.DAY, word=NEXT, value=today + timedelta(days=7 - back)), lead + 1
     named = _weekday_with_date(tokens, at + lead + 1, today)
     if named is not None:
         return named[0], lead + 1 + named[1]
     word = VAGUE if back == 0 and said != "this" else EITHER
     return Sense(Kind.DAY, word=word, value=today - timedelta(days=back)), lead + 1
+
+
+def _next_weekday(tokens: Sequence[Token], number: int, today: date) -> Sense:
+    """ "next monday" on a tuesday is the coming one; "next friday" on that tuesday may be either of
+    two; nobody calls tomorrow so."""
+    monday = today - timedelta(days=today.weekday())
+    later = monday + timedelta(days=7 + number)
+    coming = later - timedelta(days=7 if number > today.weekday() else 0)
+    said = " ".join(token.key for token in tokens)
+    if coming == later and today.weekday() < 5:
+        return Sense(Kind.DAY, word=NEXT, value=later)
+    if coming == later:
+        return Sense(Kind.DAY, word=NEXT_OR_AFTER, value=coming)  # said at a weekend
+    if "next week" in said or (coming - today).days == 1:
+        return Sense(Kind.DAY, word=NEXT, value=later)
+    return Sense(Kind.DAY, word=NEXT_OR_AFTER, value=coming)
 
 
 def _weekday_with_date(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int] | None:
@@ -239,7 +344,26 @@ def _is_short_for_day(tokens: Sequence[Token], at: int) -> bool:
     do."""
     after = tokens[at + 1].kind if at + 1 < len(tokens) else Shape.BREAK
     before = tokens[at - 1].key if at else ""
+    if tokens[at].key == "wed" and _is_wednesday(tokens, at, before):
+        return True
     return before in ("on", "for", "from", "since", "until", "till", "by") or after is Shape.BREAK
+
+
+def _is_wednesday(tokens: Sequence[Token], at: int, before: str) -> bool:
+    """ "wed" beside other days and times; else it may be "we'd"."""
+    after = tokens[at + 1] if at + 1 < len(tokens) else None
+    if after is None or after.kind in (Shape.TIME, Shape.DATE, Shape.NUMBER):
+        return True
+    if before in ("tues", "tue", "tuesday", "mon", "monday", "thru", "through", "-", "next"):
+        return True
+    return after.key in _BEHIND_DAY or after.key in _WEEKDAYS or after.key in _MONTHS
+
+
+_BEHIND_DAY = frozenset((
+    "at", "and", "&", "-", "–", ",", "/", ".", "!", "?", "to", "thru", "through", "till", "until",
+    "morning", "afternoon", "from", "only", "next", "too", "for", "of", "the", "instead", "or",
+    "because", "bc", "due", "noon",
+))  # fmt: skip
 
 
 def _month(

@@ -112,7 +112,7 @@ _WORDS: Mapping[Kind, str] = {
         wich, whch, hoo
     """,
     Kind.AUX: """
-        did, has, have, is, are, was, were, does, do, can, could, should, would, will, am,
+        did, has, have, is, are, r, was, were, does, do, can, could, should, would, will, am,
         hasnt, havent, didnt, isnt, arent, wasnt, werent, doesnt, dont, shall, may
     """,
     Kind.FUTURE: """
@@ -318,6 +318,23 @@ def _table() -> dict[tuple[str, ...], tuple[Kind, ...]]:
 
 LEXICON: Mapping[tuple[str, ...], tuple[Kind, ...]] = _table()
 """Folded phrase -> what it can do in a sentence, likeliest first."""
+
+SPELT_RIGHT: frozenset[str] = frozenset("""
+    appointment appointments appt appts arrive arrived arrives arriving attend attending aunt
+    auntie away babysitter brother calling caught clinic collecting concussion cough counseling
+    counselor court covid cruise daddy daily dentist dentists depart departing departs dismissal
+    dismissed doctor doctors dropping drops early excused family father feeling felt fever field
+    flu funeral getting gone grabbing grandfather grandma grandmother grandpa grandparents
+    guardian head headache headed heading heads holiday hospital infection interview join joins
+    keeping leave lice mama meeting meets misses mother nana nanny nurses orthodontist
+    parents pick picking picks pickup physical principal pulling pulls rash release released
+    return returning returns running seeing sees sent showing signed sister sitter skipping
+    speech strep suspended takes tardy therapist therapy throwing traveling trip trips uncle
+    vacation virus visiting vomited assembly bell buses dismissing dismiss dismisses delay
+    opening guest speaker screening screenings block nix testing becomes become belongs withdrawn
+    dissolve combine reassign unenrolled
+""".split())
+"""Words of other skills, known to be spelt as they are: no slip of a name or of another word."""
 
 ORDINARY: frozenset[str] = frozenset(word for phrase in LEXICON for word in phrase)
 """Every single word that occurs in the lexicon."""

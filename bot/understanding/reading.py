@@ -16,7 +16,7 @@ from datetime import datetime
 from bot.requests import CorrectLog, LogVisits, Place, Request, When
 from bot.understanding.apart import cut_apart
 from bot.understanding.asking_back import Heard
-from bot.understanding.clause import Clause, Last, when_of
+from bot.understanding.clause import Clause, Last, finds, outline_of, when_of
 from bot.understanding.corrections import hear_correction
 from bot.understanding.logs import hear_logs
 from bot.understanding.segments import is_mention, is_place, is_subject
@@ -25,7 +25,7 @@ from bot.understanding.settling import settle
 from bot.understanding.tape import lay_out
 from bot.understanding.tokens import normal, tokenise
 from bot.understanding.vocabulary import vocabulary_of
-from bot.understanding.which import which_child
+from bot.understanding.which import which_child, which_day
 from storage.records import Roster
 
 _COMMA = Sense(Kind.COMMA)
@@ -99,7 +99,7 @@ def items_of(text: str, roster: Roster, at: datetime) -> tuple[Item, ...]:
     """The items of a text, settled by where they stand."""
     vocabulary = vocabulary_of(roster)
     tokens = tokenise(normal(text))
-    return settle(lay_out(tokens, vocabulary, at.date()), vocabulary, at.date())
+    return settle(lay_out(tokens, vocabulary, at.date()), vocabulary, at)
 
 
 def _hear(clause: Clause, listeners: Sequence[Listener]) -> Heard:
@@ -115,10 +115,11 @@ def _hear(clause: Clause, listeners: Sequence[Listener]) -> Heard:
         if which is not None:
             return Heard(asks=[which])
         made = listener.hear(clause)
-        if isinstance(made, Request):
-            return Heard([made])
         if made is not None:
-            return made
+            heard = Heard([made]) if isinstance(made, Request) else made
+            told = next((request.name for request in heard.requests), "")
+            day = which_day(clause, told) if told else None
+            return heard if day is None else Heard(asks=[day])
     if asks:
         return Heard()
     return hear_correction(clause) or hear_logs(clause)
@@ -145,6 +146,12 @@ def _clauses(
     when = When()
     spoken_of: tuple[Place, ...] = ()
     apart = tuple(phrase for listener in listeners if listener.apart for phrase in listener.phrases)
+    others = tuple(
+        phrase
+        for listener in listeners
+        if not listener.apart and not listener.questions_only
+        for phrase in listener.phrases
+    )
     noticing = [x for x in listeners if x.apart and x.notices is not None]
 
     def notices(piece: Sequence[Item]) -> bool:
@@ -155,10 +162,13 @@ def _clauses(
         clause = Clause(tuple(piece), roster, at, text=text)
         return any(x.goes_on(clause) for x in noticing if x.goes_on)
 
+    def is_other(piece: Sequence[Item]) -> bool:
+        return finds(outline_of(piece), others) > 0
+
     parts = (
         part
         for sentence in _sentences(items)
-        for part in cut_apart(sentence, apart, notices, goes_on)
+        for part in cut_apart(sentence, apart, notices, goes_on, is_other)
     )
     for part in parts:
         clause = Clause(part, roster, at, when, spoken_of, find_last, text)
@@ -231,7 +241,9 @@ def _split(items: Sequence[Item]) -> Iterator[list[Item]]:
     part: list[Item] = []
     who = place = told = early = False  # named in this part so far; and what they did
     for at, item in enumerate(items):
-        linked = bool(part) and part[-1].kind in (Kind.COMMA, Kind.AND)
+        linked = bool(part) and (
+            part[-1].kind in (Kind.COMMA, Kind.AND) or part[-1].keys == ("so",)
+        )
         opens_question = item.can_be(Kind.ASK) and (
             (linked and (who or place) and not (early and not place))
             or (who and place and item.keys[0] in ("who", "whos"))

@@ -8,7 +8,7 @@ from datetime import date
 
 from bot.understanding import closeness
 from bot.understanding.days import find_day, near_day_word
-from bot.understanding.lexicon import NUMBER_WORDS, ORDINAL_WORDS, TENS_WORDS
+from bot.understanding.lexicon import NUMBER_WORDS, ORDINAL_WORDS, SPELT_RIGHT, TENS_WORDS
 from bot.understanding.senses import How, Item, Kind, Sense
 from bot.understanding.times import find_time
 from bot.understanding.tokens import Kind as Shape
@@ -131,6 +131,8 @@ def _alone(token: Token, vocabulary: Vocabulary) -> tuple[Sense, ...]:
 
 def _mended(token: Token, vocabulary: Vocabulary) -> tuple[Sense, ...]:
     """A word nobody knows: a slip of a name, of an ordinary word, or unknown."""
+    if token.key in SPELT_RIGHT:
+        return (Sense(Kind.UNKNOWN, word=token.key),)
     names = closeness.near_names(token.key, vocabulary)
     ordinary = closeness.near_ordinary(token.key)
     if ordinary is not None and not any(n.sure and n.distance == 1 for n in names):

@@ -6,12 +6,17 @@ One pass after the other, each over the whole row of items; what none of them de
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date
+from datetime import datetime
 
 from bot.understanding.senses import Item
 from bot.understanding.settling.asking import take_orders, take_records
 from bot.understanding.settling.boxes import join_box_words, prefer_bins, settle_colors
-from bot.understanding.settling.everyone import find_everyone, find_minus, narrow_by_group
+from bot.understanding.settling.everyone import (
+    drop_rest_of_time,
+    find_everyone,
+    find_minus,
+    narrow_by_group,
+)
 from bot.understanding.settling.groups import (
     count_all_groups,
     drop_list_marks,
@@ -29,16 +34,19 @@ from bot.understanding.settling.numbers import (
     join_quantities,
     read_bare_numbers,
 )
+from bot.understanding.settling.verbs import settle_leaving
 from bot.understanding.vocabulary import Vocabulary
 
 
-def settle(items: Sequence[Item], vocabulary: Vocabulary, today: date) -> tuple[Item, ...]:
+def settle(items: Sequence[Item], vocabulary: Vocabulary, at: datetime) -> tuple[Item, ...]:
     """Decide, pass by pass, what context decides; what it does not stays ambiguous."""
-    row = drop_list_marks(take_orders(list(items)))
+    today = at.date()
+    row = drop_list_marks(take_orders(drop_rest_of_time(list(items))))
     row = join_groups(count_all_groups(row), vocabulary)
     row = join_box_words(find_owners_groups(row, vocabulary, today))
     row = drop_lonely_numbers(read_bare_numbers(join_quantities(prefer_bins(row)), vocabulary))
     row = settle_common_words(
         join_titles(take_records(drop_places_like_names(settle_plurals(row))))
     )
+    row = settle_leaving(row, vocabulary, at)
     return tuple(find_minus(settle_colors(find_everyone(narrow_by_group(row, vocabulary, today)))))

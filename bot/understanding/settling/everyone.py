@@ -61,6 +61,21 @@ def _narrow(item: Item, group: Item, vocabulary: Vocabulary, today: date) -> Ite
     return joined((item, group), replace(child, ids=ids or child.ids))
 
 
+def drop_rest_of_time(row: list[Item]) -> list[Item]:
+    """ "the rest of the week" is no children."""
+    out = list(row)
+    for at, item in enumerate(row):
+        if item.kind is Kind.REST and _TIME_LEFT & {k for i in row[at + 1 : at + 4] for k in i.keys}:
+            if row[at + 1].keys == ("of",):
+                out[at] = item.as_(Sense(Kind.PLAIN, word=item.text))
+    return out
+
+
+_TIME_LEFT = frozenset((
+    "week", "day", "month", "year", "morning", "afternoon", "today", "time", "rotation", "weeks",
+))  # fmt: skip
+
+
 def find_everyone(row: list[Item]) -> list[Item]:
     """ "all" is everyone where nobody else is named: "all did ramps", "all but mia"."""
     out = list(row)

@@ -1,0 +1,153 @@
+"""When a child is away, by how it is said: "leaves at one" is from then on, "in by ten" until then,
+"speech at 10:15" for that rotation; and asking where it is not said."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from datetime import date, datetime, time, timedelta
+from itertools import pairwise
+
+from bot.classroom.days import rotation_end, rotations_on, running_at
+from bot.requests import Ask, NoteAway, Option, Span, Who
+from bot.understanding.aways.words import ERRANDS, PAST, SERVICES
+from bot.understanding.canonical import away_in_full
+from bot.understanding.clause import Clause
+from bot.understanding.senses import Kind
+from bot.understanding.spans import spans_said
+
+_UNTIL = frozenset(("until", "till", "til", "untill"))
+_GONE_BY_NOW = frozenset((
+    "went", "sent", "picked", "left", "taken", "signed", "checked", "released", "dismissed", "came",
+))  # fmt: skip
+_LEAVES = frozenset(("leave", "leaves", "leaving", "picked", "picking", "picks", "pickup", "home"))
+_WAS = frozenset(("was", "were", "had", "yesterday"))
+_USUAL = timedelta(minutes=30)  # of a service that no rotation tells the length of
+
+
+def spans_of_kind(kind: str, clause: Clause) -> tuple[Span, ...]:
+    """The days and times of an away said in one of the ways of `phrases`."""
+    spans = spans_said(clause, past=bool(PAST & clause.word_set))
+    return tuple(_as_said(kind, span, clause) for span in spans)
+
+
+def _as_said(kind: str, span: Span, clause: Clause) -> Span:
+    words = clause.word_set
+    starts, ends = span.starts, span.ends
+    if kind == "busy" and _LEAVES & words:
+        kind = "leaves"
+    if kind == "leaves" and not (span.is_part or span.names_day) and _GONE_BY_NOW & words:
+        return replace(span, starts=clause.at.time().replace(second=0, microsecond=0, tzinfo=None))
+    if kind == "leaves" and starts is None and ends is not None:
+        return replace(span, starts=ends, ends=None)
+    if starts is None or ends is not None:
+        return span
+    if kind == "late" or (kind == "away" and {"back", "late"} & words):
+        return replace(span, starts=None, ends=starts)
+    if kind in ("busy", "around", "misses") and not ERRANDS & words and "from" not in words:
+        return replace(span, ends=_end_of(clause, span, starts))
+    return span
+
+
+def _end_of(clause: Clause, span: Span, starts: time) -> time:
+    """When what begins then is over: with the rotation that runs, else after half an hour."""
+    day = span.first or clause.at.date()
+    weekday = day.weekday() if span.weekday is None else span.weekday
+    usual = [rotation for rotation in clause.roster.rotations if rotation.weekday == weekday]
+    running = running_at(usual, starts)
+    if running is not None:
+        return rotation_end(running)
+    return (datetime.combine(day, starts) + _USUAL).time()
+
+
+# Asking
+
+
+def when_asked(kind: str, clause: Clause, who: Who) -> Ask | None:
+    """The question of when, where a part of the day is meant and none is said."""
+    words = clause.word_set
+    spans = spans_said(clause, past=bool(PAST & words))
+    if _ends_sometime(clause, spans):
+        return _till_when(clause, who)
+    if len(spans) > 1 and all(s.weekday is None for s in spans) and SERVICES & words:
+        return _once_or_again(clause, who, spans)
+    if any(span.is_part for span in spans):
+        return None
+    if kind in ("busy", "around") and (_WAS & words or clause.last is not None):
+        return None  # "g3 did ramps but mia was at the nurse": told of that turn
+    by_now = bool(_GONE_BY_NOW & words)
+    on_errand = kind == "busy" and spans[0].names_day and bool(ERRANDS & words)
+    if kind == "away" or on_errand or (kind == "leaves" and (by_now or spans[0].names_day)):
+        early = kind == "leaves" and "early" in words and not by_now
+        return _part_asked(clause, who, spans[0], kind) if early else None
+    return _part_asked(clause, who, spans[0], kind)
+
+
+def _part_asked(clause: Clause, who: Who, span: Span, kind: str) -> Ask:
+    """From or until which rotation of that day, or all of it."""
+    day = span.first or clause.at.date()
+    leaves = kind == "leaves"
+    now = clause.at.time() if day == clause.at.date() else time.min
+    parts = [
+        (f"{r.starts:%H:%M}", Span(day, day, None, r.starts if leaves else None, None if leaves else r.starts))
+        for r in rotations_on(clause.roster, day)
+        if (rotation_end(r) if leaves else r.starts) > now
+    ]
+    words = "From when on?" if leaves else "Until when?"
+    return _asked(words, [*parts, ("All day", Span(day, day))], who, clause)
+
+
+def _till_when(clause: Clause, who: Who) -> Ask:
+    """ "until he feels better": today, this week, or open?"""
+    today = clause.at.date()
+    friday = today + timedelta(days=(4 - today.weekday()) % 7)
+    spans = [("Today only", Span(today, today))]
+    for last in (friday, friday + timedelta(days=7)):
+        if last > today:
+            spans.append((f"Till {last:%a} {last.day} {last:%b}", Span(today, last)))
+    return _asked("Until when?", spans, who, clause)
+
+
+def _once_or_again(clause: Clause, who: Who, spans: Sequence[Span]) -> Ask:
+    """ "speech tues/thurs at 10:15": of this week, or every week?"""
+    spans = [_as_said("busy", span, clause) for span in spans]
+    weekly = [
+        replace(span, first=None, last=None, weekday=span.first.weekday())
+        for span in spans
+        if span.first is not None
+    ]
+    options = tuple(
+        Option(label, away_in_full(NoteAway(who, tuple(meant)), clause.roster))
+        for label, meant in (("Every week", weekly), ("Just this once", spans))
+    )
+    return Ask("when", "Every week, or just this once?", options, NoteAway.name)
+
+
+def _asked(words: str, spans: Sequence[tuple[str, Span]], who: Who, clause: Clause) -> Ask:
+    options = tuple(
+        Option(label, away_in_full(NoteAway(who, (span,)), clause.roster)) for label, span in spans
+    )
+    return Ask("when", words, options, NoteAway.name)
+
+
+_SOMETIME = (
+    "for a while", "for awhile", "for the month", "for the year", "for the summer", "week after",
+    "for the season", "for the semester", "for the quarter", "indefinitely", "for a few", "for now",
+    "over break", "for break", "weeks after", "for the time", "a few days", "several days",
+    "for the holidays", "over the holidays", "for good", "for a month", "for months",
+)  # fmt: skip
+
+
+def _ends_sometime(clause: Clause, spans: Sequence[Span]) -> bool:
+    """ "until further notice", "till she feels better": an end that no calendar tells."""
+    if any(span.ends or (span.last and span.last != span.first) for span in spans):
+        return False
+    said = " ".join(clause.words)
+    if any(words in said for words in _SOMETIME):
+        return True
+    timed = (Kind.DAY, Kind.TIME, Kind.SLOT, Kind.NUMBER)
+    items = [item for item in clause.items if item.kind is not Kind.MARK]
+    return any(
+        bool(_UNTIL & set(item.keys[-1:])) and not following.can_be(*timed)
+        for item, following in pairwise(items)
+    )
