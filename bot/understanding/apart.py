@@ -82,12 +82,27 @@ def _with_their_subject(pieces: Sequence[Items], phrases: tuple[str, ...]) -> li
     out: list[Items] = []
     for piece in pieces:
         before = out[-1] if out else ()
+        if before and _only_times_it(before, piece):
+            out[-1] = (*before, *piece)
+            continue
         about = [item for item in before if is_subject(item)]
         if about and not any(map(is_place, (*before, *piece))) and _lacks_subject(piece, phrases):
             out[-1] = (*before, *piece)
         else:
             out.append(piece)
     return out
+
+
+def _only_times_it(before: Items, piece: Items) -> bool:
+    """ "late start tomorrow" / "school begins at ten": the day in one, the time in the other."""
+    if any(is_subject(item) or is_place(item) for item in (*before, *piece)):
+        return False
+    days, times = ({i.kind for i in part} & {*_TIMES} for part in (before, piece))
+    words = {key for item in before for key in item.keys}
+    return days == {Kind.DAY} and times == {Kind.TIME} and bool(words & _NOT_AS_USUAL)
+
+
+_NOT_AS_USUAL = frozenset(("early", "late", "delay", "delayed", "half"))
 
 
 def _lacks_subject(piece: Items, phrases: tuple[str, ...]) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from bot.requests import (
+    ChangeSchedule,
     LogVisits,
     MoveClosing,
     NoteAway,
@@ -97,6 +98,35 @@ def _stretch(span: Span) -> str:
     ends = f" until {span.ends:%H:%M}" if span.ends else ""
     slots = "".join(f" in rotation {slot}" for slot in span.slots if slot > 0)
     return days + starts + ends + slots
+
+
+def schedule_in_full(change: ChangeSchedule) -> str:
+    """ "cancel the 10:45 rotation on 2026-11-30", "extra rotation on 2026-11-30 at 14:00"."""
+    return "\n".join(_in_full(change, span) for span in change.spans)
+
+
+def _in_full(change: ChangeSchedule, span: Span) -> str:
+    assert span.first is not None, "the day is known by now"
+    last = span.last if span.last not in (None, span.first) else None
+    day = f"{span.first.isoformat()}{f' to {last.isoformat()}' if last else ''}"
+    starts, ends = (f"{t:%H:%M}" if t else "" for t in (span.starts, span.ends))
+    slots = " and ".join("last rotation" if n < 0 else f"rotation {n}" for n in span.slots)
+    if change.what == "lost" and not ends:
+        lost = slots or (f"the {starts} rotation" if starts else "all rotations")
+        return f"cancel {lost} on {day}"
+    if change.what == "extra":
+        minutes = f" for {change.minutes} minutes" if change.minutes else ""
+        return f"extra rotation on {day} at {starts}{minutes}"
+    if change.what == "block" and not (starts and ends):
+        return f"{f'early dismissal on {day} at {starts}' if starts else f'late start on {day} at {ends}'}"
+    texts = {
+        "lost": f"no rotations on {day} from {starts or '00:00'} to {ends}",
+        "block": f"assembly on {day} from {starts} to {ends}",
+        "no_school": f"no school on {day}",
+        "school": f"school on {day} after all",
+        "runs": f"the {starts} rotation on {day} runs after all",
+    }
+    return texts[change.what]
 
 
 def who_in_full(who: Who, roster: Roster) -> str:

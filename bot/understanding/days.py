@@ -180,6 +180,7 @@ def _nth(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int] | N
         return None
     before = tokens[at - 1].key if at else ""
     is_date = token.number > 12 or lead == 2 or before in _LEADS or after == "of"
+    is_date = is_date or before in _WEEKDAYS
     if not is_date or (lead == 1 and after in ("group", "rotation", "one", "bin", "round", "slot")):
         return None
     month = tokens[at + lead + 2].key if after == "of" and at + lead + 2 < len(tokens) else ""

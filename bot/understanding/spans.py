@@ -50,7 +50,7 @@ def spans_of(items: Sequence[Item], at: datetime, *, past: bool = False) -> tupl
     A weekday is the coming one (today's name is today), or with `past` the one before. Nothing said
     is one span without an end on any side; the caller says what that means.
     """
-    bits = list(_bits(items, at.date()))
+    bits = _without_weekdays_dated(list(_bits(items, at.date())))
     starts, ends = _times(bits)
     slots = tuple(bit.slot for bit in bits if bit.slot is not None)
     part = Span(starts=starts, ends=ends, slots=slots)
@@ -74,6 +74,16 @@ def weekday_meant(day: date, how: str, today: date, *, past: bool) -> date:
     if how == EITHER and day < today and not past:
         return day + timedelta(days=7)
     return day
+
+
+def _without_weekdays_dated(bits: list[_Bit]) -> list[_Bit]:
+    """ "thurs and fri dec 3-4": the dates say which thursday and friday are meant."""
+    dated = {bit.day.weekday() for bit in bits if bit.day is not None and bit.how == "date"}
+    return [
+        bit
+        for bit in bits
+        if bit.day is None or bit.how not in (EITHER, VAGUE) or bit.day.weekday() not in dated
+    ]
 
 
 def _bits(items: Sequence[Item], today: date) -> Iterator[_Bit]:

@@ -19,6 +19,18 @@ _AT = frozenset((
     "between", "past",
 ))  # fmt: skip
 """Words before a time: what may be a group or a count elsewhere is a time behind them."""
+_THE = frozenset((
+    "the", "our", "skip", "skipped", "skipping", "cancel", "cancelled", "canceled", "lost", "todays",
+    "tomorrows", "today", "tomorrow",
+))  # fmt: skip
+"""Words before the name of a rotation: "skip the ten ten"."""
+_AT_HOUR = frozenset(("at", "around", "about", "@"))
+_BEHIND_HOUR = frozenset((
+    "today", "tomorrow", "tmrw", "tmw", "so", "for", "because", "bc", "on", "monday", "tuesday",
+    "wednesday", "thursday", "friday", "mon", "tues", "tue", "wed", "thurs", "thu", "fri", "please",
+    "pls", "this", "and", "but", "instead", "then", "sharp", "with", "next", "every", "to", "till",
+    "until", "from", "since", "if", "we", "she", "he", "they", "when", "which", "due",
+))  # fmt: skip
 _NO_TIME_BEHIND = frozenset((
     "group", "groups", "grp", "g", "team", "table", "room", "page", "grade", "bin", "tub", "$",
 ))  # fmt: skip
@@ -67,7 +79,8 @@ def _spoken(tokens: Sequence[Token], at: int) -> tuple[Sense, int] | None:
     return (
         _past_or_to(tokens, at, led=before in _AT)
         or _hour_named(tokens, at)
-        or _hour_and_minutes(tokens, at, led=before in _AT)
+        or _hour_and_minutes(tokens, at, led=before in _AT or before in _THE)
+        or (_bare_hour(tokens, at) if before in _AT_HOUR else None)
     )
 
 
@@ -129,6 +142,17 @@ def _hour_and_minutes(
     if minutes is None or _is_counted(after) or (minutes <= 12 and not led):
         return None
     return _hour(hour, minutes, tokens, at, 1 + width)
+
+
+def _bare_hour(tokens: Sequence[Token], at: int) -> tuple[Sense, int] | None:
+    """ "at 2", "around ten", where nothing behind it is counted, called or listed by it."""
+    hour = _hour_of(tokens[at].key)
+    after = tokens[at + 1] if at + 1 < len(tokens) else None
+    if hour is None or tokens[at].kind not in (Shape.NUMBER, Shape.WORD):
+        return None
+    ends = after is None or after.kind is Shape.BREAK or after.key in _BEHIND_HOUR
+    ends = ends or (after is not None and after.text in ",.!?;)")
+    return _hour(hour, 0, tokens, at, 1) if ends else None
 
 
 def _minutes(tokens: Sequence[Token], at: int) -> tuple[int | None, int]:

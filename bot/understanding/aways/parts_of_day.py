@@ -75,6 +75,8 @@ def when_asked(kind: str, clause: Clause, who: Who) -> Ask | None:
         return None
     if kind in ("busy", "around") and (_WAS & words or clause.last is not None):
         return None  # "g3 did ramps but mia was at the nurse": told of that turn
+    if kind == "busy" and ERRANDS & words and not spans[0].names_day:
+        return None  # "mia has a dentist appt": some day
     by_now = bool(_GONE_BY_NOW & words)
     on_errand = kind == "busy" and spans[0].names_day and bool(ERRANDS & words)
     if kind == "away" or on_errand or (kind == "leaves" and (by_now or spans[0].names_day)):

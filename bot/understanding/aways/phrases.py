@@ -100,7 +100,7 @@ BUSY = (
     f"{_W} has|have|had|at|in|with|goes|go|going|to|w|needs|seeing|sees|meets|meeting ... "
     f"{SERVICE}|{ERRAND}",
     f"{_W} {_BARE}|{ERRAND} <day>|<time>|at|from|till|until|every|on|{SERVICE}|{ERRAND}",
-    f"{_W} {_PASSED} pulled|taken|pullout for|out|by|from|to|every|<day>|<time>|at|daily|$",
+    f"{_W} is|are|gets|get|getting|be|being|will|got pulled|taken|pullout for|out|by|from|to|every|<day>|<time>|at|daily|$",
     f"{SERVICE} takes|pulls|has|sees|gets|taking|pulling <who>",
     f"{_W} {RELATIVE} ... taking|takes {_THEM} to|out",
 )

@@ -31,7 +31,7 @@ def _one_child_before(row: Sequence[Item], place: int) -> bool:
     place -= 1
     while place >= 0 and row[place].kind in _BETWEEN:
         place -= 1
-    return place >= 0 and row[place].kind is Kind.STUDENT and not row[place].owned
+    return place >= 0 and (row[place].kind is Kind.STUDENT or row[place].keys == ("who",))
 
 
 def _leaves(row: Sequence[Item], place: int, vocabulary: Vocabulary, at: datetime) -> bool:
