@@ -14,10 +14,12 @@ _TIMES = (Kind.DAY, Kind.TIME, Kind.SLOT)
 
 Items = tuple[Item, ...]
 Tells = Callable[[Items], bool]
+Notices = Callable[[Items], int]  # which of those who notice does; 0 for none
+GoesOn = Callable[[Items, int], bool]
 
 
 def cut_apart(
-    sentence: Items, phrases: tuple[str, ...], notices: Tells, goes_on: Tells, other: Tells
+    sentence: Items, phrases: tuple[str, ...], notices: Notices, goes_on: GoesOn, other: Tells
 ) -> Iterator[Items]:
     """Cut the pieces of a sentence that hold one of these phrases (or are noticed) out of it.
 
@@ -35,7 +37,7 @@ def cut_apart(
     if any(noticed):
         pieces, noticed = _gathered(pieces, noticed, goes_on)
     heard = [
-        told or finds(outline_of(_bare(piece)), phrases) > 0
+        bool(told) or finds(outline_of(_bare(piece)), phrases) > 0
         for told, piece in zip(noticed, pieces, strict=True)
     ]
     if len(pieces) < 2 or not any(heard):
@@ -82,7 +84,7 @@ def _with_their_subject(pieces: Sequence[Items], phrases: tuple[str, ...]) -> li
     out: list[Items] = []
     for piece in pieces:
         before = out[-1] if out else ()
-        if before and _only_times_it(before, piece):
+        if before and (_only_times_it(before, piece) or _is_with(before, piece)):
             out[-1] = (*before, *piece)
             continue
         about = [item for item in before if is_subject(item)]
@@ -91,6 +93,13 @@ def _with_their_subject(pieces: Sequence[Items], phrases: tuple[str, ...]) -> li
         else:
             out.append(piece)
     return out
+
+
+def _is_with(before: Items, piece: Items) -> bool:
+    """ "swap mia" / "with ben": no bin is near, so nobody is logged along with somebody."""
+    if any(map(is_place, (*before, *piece))) or piece[0].kind is not Kind.PLUS:
+        return False
+    return piece[0].keys[:1] in (("with",), ("w",)) and any(map(is_subject, before))
 
 
 def _only_times_it(before: Items, piece: Items) -> bool:
@@ -123,20 +132,21 @@ _BEING = (("out",), ("off",), ("was",), ("were",), ("has",), ("have",), ("back",
 
 
 def _gathered(
-    pieces: Sequence[Items], noticed: Sequence[bool], goes_on: Tells
-) -> tuple[list[Items], list[bool]]:
+    pieces: Sequence[Items], noticed: Sequence[int], goes_on: GoesOn
+) -> tuple[list[Items], list[int]]:
     """Pieces that go on with one noticed, before it or behind it, are one piece with it."""
     out: list[Items] = []
-    told: list[bool] = []
-    for piece, is_noticed in zip(pieces, noticed, strict=True):
-        follows = bool(told) and told[-1] and (is_noticed or goes_on(_bare(piece)))
-        leads = is_noticed and bool(told) and not told[-1] and goes_on(_bare(out[-1]))
+    told: list[int] = []
+    for piece, by in zip(pieces, noticed, strict=True):
+        last = told[-1] if told else 0
+        follows = last > 0 and (by == last or (not by and goes_on(_bare(piece), last)))
+        leads = by > 0 and bool(told) and not last and goes_on(_bare(out[-1]), by)
         if follows or (leads and not any(map(is_subject, _flat(out[:-1])))):
             out[-1] = (*out[-1], *piece)
-            told[-1] = True
+            told[-1] = last or by
         else:
             out.append(piece)
-            told.append(is_noticed)
+            told.append(by)
     return out, told
 
 
@@ -232,7 +242,7 @@ def _ends_with_name(piece: Items) -> bool:
 
 def _is_another_name(piece: Items) -> bool:
     """ "swap mia" / "and ben"."""
-    named = tuple(item for item in piece if item.kind not in _TIMES)
+    named = tuple(item for item in piece if item.kind not in _TIMES and item.keys != ("for",))
     return piece[0].kind in (Kind.AND, Kind.COMMA) and _is_list_of_names(named)
 
 

@@ -8,6 +8,8 @@ from bot.requests import (
     ChangeSchedule,
     LogVisits,
     MoveClosing,
+    MoveStudent,
+    NewStudent,
     NoteAway,
     Place,
     RemoveVisits,
@@ -98,6 +100,25 @@ def _stretch(span: Span) -> str:
     ends = f" until {span.ends:%H:%M}" if span.ends else ""
     slots = "".join(f" in rotation {slot}" for slot in span.slots if slot > 0)
     return days + starts + ends + slots
+
+
+def move_in_full(move: MoveStudent, roster: Roster) -> str:
+    """ "move Ava R. to group 3 from 2026-11-30", "Ava R. is with group 3 for 2026-11-24 only"."""
+    group = f"group {roster.group[move.group_id].name}"
+    who = who_in_full(move.who, roster)
+    assert move.first is not None, "the day is known by now"
+    if move.last is None:
+        return f"move {who} to {group} from {move.first.isoformat()}"
+    if move.last == move.first:
+        return f"put {who} in {group} only for {move.first.isoformat()}"
+    return f"put {who} in {group} from {move.first.isoformat()} till {move.last.isoformat()}"
+
+
+def newcomer_in_full(new: NewStudent, roster: Roster) -> str:
+    """ "new student Zed Q. in group 2 starting 2026-11-30"."""
+    group = f" in group {roster.group[new.group_id].name}" if new.group_id else ""
+    day = f" starting {new.first.isoformat()}" if new.first else ""
+    return f"new student {new.called}{group}{day}"
 
 
 def schedule_in_full(change: ChangeSchedule) -> str:

@@ -332,7 +332,7 @@ SPELT_RIGHT: frozenset[str] = frozenset("""
     speech strep suspended takes tardy therapist therapy throwing traveling trip trips uncle
     vacation virus visiting vomited assembly bell buses dismissing dismiss dismisses delay
     opening guest speaker screening screenings block nix testing becomes become belongs withdrawn
-    dissolve combine reassign unenrolled
+    dissolve combine reassign unenrolled along anymore change changed stick
 """.split())
 """Words of other skills, known to be spelt as they are: no slip of a name or of another word."""
 

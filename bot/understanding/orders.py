@@ -21,7 +21,17 @@ _VERBS = frozenset((
 def is_order(clause: Clause) -> bool:
     """ "can you please move mia to group 2?": put as a question, meant as an order."""
     asked = _asked(clause)
-    return asked is not None and asked[1] in ("you", "u", "ya", None)
+    return _lets(clause) or (asked is not None and asked[1] in ("you", "u", "ya", None))
+
+
+def _lets(clause: Clause) -> bool:
+    """ "have mia go with group 2"."""
+    return _HAVE.search(clause.outline) is not None
+
+
+_HAVE = re.compile(
+    r"^(?:\S+ ){0,2}?(?:have|let) <who> (?:go|join|sit|work|move|stay|rotate|switch|be|tag)\b"
+)
 
 
 def is_wish(clause: Clause) -> bool:

@@ -18,6 +18,7 @@ from bot.understanding.apart import cut_apart
 from bot.understanding.asking_back import Heard
 from bot.understanding.clause import Clause, Last, finds, outline_of, when_of
 from bot.understanding.corrections import hear_correction
+from bot.understanding.introductions import introduces, tells_more
 from bot.understanding.logs import hear_logs
 from bot.understanding.segments import is_mention, is_place, is_subject
 from bot.understanding.senses import Item, Kind, Sense
@@ -154,13 +155,14 @@ def _clauses(
     )
     noticing = [x for x in listeners if x.apart and x.notices is not None]
 
-    def notices(piece: Sequence[Item]) -> bool:
+    def notices(piece: Sequence[Item]) -> int:
         clause = Clause(tuple(piece), roster, at, text=text)
-        return any(x.notices(clause) for x in noticing if x.notices)
+        by = (n for n, x in enumerate(noticing, 1) if x.notices and x.notices(clause))
+        return next(by, 0)
 
-    def goes_on(piece: Sequence[Item]) -> bool:
-        clause = Clause(tuple(piece), roster, at, text=text)
-        return any(x.goes_on(clause) for x in noticing if x.goes_on)
+    def goes_on(piece: Sequence[Item], by: int) -> bool:
+        tells_on = noticing[by - 1].goes_on
+        return tells_on is not None and tells_on(Clause(tuple(piece), roster, at, text=text))
 
     def is_other(piece: Sequence[Item]) -> bool:
         return finds(outline_of(piece), others) > 0
@@ -202,6 +204,8 @@ def _continues(part: Sequence[Item], following: Sequence[Item]) -> bool:
     """Whether a part and the one behind it are two halves of one sentence."""
     if part[-1].kind not in (Kind.BREAK, Kind.STOP):
         return False
+    if introduces(part) and tells_more(following):
+        return True
     if any(item.can_be(Kind.ASK) for item in (*part, *following)):
         return False
     who, place = _names(part)

@@ -6,15 +6,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date, datetime, time, timedelta
-from itertools import pairwise
 
 from bot.classroom.days import rotation_end, rotations_on, running_at
 from bot.requests import Ask, NoteAway, Option, Span, Who
 from bot.understanding.aways.words import ERRANDS, PAST, SERVICES
-from bot.understanding.canonical import away_in_full
+from bot.understanding.canonical import away_in_full, who_in_full
 from bot.understanding.clause import Clause
 from bot.understanding.senses import Kind
-from bot.understanding.spans import spans_said
+from bot.understanding.spans import NOON, spans_said
 
 _UNTIL = frozenset(("until", "till", "til", "untill"))
 _GONE_BY_NOW = frozenset((
@@ -42,7 +41,8 @@ def _as_said(kind: str, span: Span, clause: Clause) -> Span:
         return replace(span, starts=ends, ends=None)
     if starts is None or ends is not None:
         return span
-    if kind == "late" or (kind == "away" and {"back", "late"} & words):
+    comes_at = {"back", "late"} & words or (_UNTIL & words and starts == NOON)
+    if kind == "late" or (kind == "away" and comes_at):
         return replace(span, starts=None, ends=starts)
     if kind in ("busy", "around", "misses") and not ERRANDS & words and "from" not in words:
         return replace(span, ends=_end_of(clause, span, starts))
@@ -73,6 +73,8 @@ def when_asked(kind: str, clause: Clause, who: Who) -> Ask | None:
         return _once_or_again(clause, who, spans)
     if any(span.is_part for span in spans):
         return None
+    if kind == "leaves" and "left" in words and not _FOR_TODAY & words:
+        return _gone_or_left(clause, who)
     if kind in ("busy", "around") and (_WAS & words or clause.last is not None):
         return None  # "g3 did ramps but mia was at the nurse": told of that turn
     if kind == "busy" and ERRANDS & words and not spans[0].names_day:
@@ -97,6 +99,22 @@ def _part_asked(clause: Clause, who: Who, span: Span, kind: str) -> Ask:
     ]
     words = "From when on?" if leaves else "Until when?"
     return _asked(words, [*parts, ("All day", Span(day, day))], who, clause)
+
+
+def _gone_or_left(clause: Clause, who: Who) -> Ask:
+    """ "mia left": for today, or the class?"""
+    today = clause.at.date()
+    now = clause.at.time().replace(second=0, microsecond=0, tzinfo=None)
+    names = who_in_full(who, clause.roster)
+    away = away_in_full(NoteAway(who, (Span(today, today, None, now),)), clause.roster)
+    options = (
+        Option("Gone for today", away),
+        Option("Left the class", f"{names} left our school on {today.isoformat()}"),
+    )
+    return Ask("when", "For today, or for good?", options, NoteAway.name)
+
+
+_FOR_TODAY = frozenset(("early", "home", "school", "now", "today", "just", "sick", "day", "already"))
 
 
 def _till_when(clause: Clause, who: Who) -> Ask:
@@ -147,9 +165,13 @@ def _ends_sometime(clause: Clause, spans: Sequence[Span]) -> bool:
     said = " ".join(clause.words)
     if any(words in said for words in _SOMETIME):
         return True
-    timed = (Kind.DAY, Kind.TIME, Kind.SLOT, Kind.NUMBER)
     items = [item for item in clause.items if item.kind is not Kind.MARK]
-    return any(
-        bool(_UNTIL & set(item.keys[-1:])) and not following.can_be(*timed)
-        for item, following in pairwise(items)
-    )
+    for at, item in enumerate(items[:-1]):
+        if _UNTIL & set(item.keys[-1:]):
+            behind = items[at + 1 : at + 4]
+            named = any(i.can_be(Kind.DAY, Kind.TIME, Kind.SLOT, Kind.NUMBER) for i in behind)
+            return not named and not _TOLD & {key for i in behind for key in i.keys}
+    return False
+
+
+_TOLD = frozenset(("noon", "lunch", "morning", "afternoon", "week", "recess", "midday"))

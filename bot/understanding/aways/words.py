@@ -50,7 +50,7 @@ _IF = frozenset((
     "if", "whenever", "unless", "whether", "supposed", "wish", "wishes", "hopefully", "pretend",
     "imagine", "would", "wouldve", "should", "shouldve", "suppose", "case", "almost", "nearly",
     "could", "when", "used", "usually", "always", "never", "sometimes", "often", "jk", "kidding",
-    "joking", "joke", "pretending", "dreamed", "dreamt", "story",
+    "joking", "joke", "anymore", "longer", "pretending", "dreamed", "dreamt", "story",
 ))  # fmt: skip
 _IF_PHRASES = (
     "not sure", "no idea", "who knows", "should be", "should get", "should arrive", "i should",

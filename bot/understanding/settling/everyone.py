@@ -7,14 +7,14 @@ from dataclasses import replace
 from datetime import date
 
 from bot.understanding.senses import Item, Kind, Sense
-from bot.understanding.settling.pieces import SUBJECT, joined
+from bot.understanding.settling.pieces import LINKS, SUBJECT, joined
 from bot.understanding.vocabulary import Vocabulary
 
 _OF = frozenset(("of", "in", "from"))
 
 
 # "put mia in group 4" does not speak of the Mia who is in it.
-_SENDS = frozenset(("put", "place", "move", "stick", "switch", "place", "seat", "add", "have"))
+_SENDS = frozenset(("put", "place", "move", "stick", "switch", "seat", "add", "have", "like", "want", "let"))
 
 
 def narrow_by_group(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Item]:
@@ -27,7 +27,7 @@ def narrow_by_group(row: list[Item], vocabulary: Vocabulary, today: date) -> lis
         if links and group is not None and group.keys == ("the",) and at + 3 < len(row):
             row = [*row[: at + 2], *row[at + 3 :]]
             group = row[at + 2]
-        sends = at > 0 and row[at - 1].keys[-1:] and row[at - 1].keys[-1] in _SENDS
+        sends = _is_sent(row, at)
         if (
             group is not None
             and links
@@ -46,6 +46,13 @@ def narrow_by_group(row: list[Item], vocabulary: Vocabulary, today: date) -> lis
         out.append(item)
         at += 1
     return out
+
+
+def _is_sent(row: Sequence[Item], at: int) -> bool:
+    """Whether a word for sending stands before a child and those listed with it."""
+    while at > 0 and (row[at - 1].kind in (*SUBJECT, *LINKS) or row[at - 1].can_be(Kind.STUDENT)):
+        at -= 1
+    return at > 0 and bool(row[at - 1].keys[-1:]) and row[at - 1].keys[-1] in _SENDS
 
 
 def _narrow(item: Item, group: Item, vocabulary: Vocabulary, today: date) -> Item | None:
