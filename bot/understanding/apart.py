@@ -14,7 +14,7 @@ _TIMES = (Kind.DAY, Kind.TIME, Kind.SLOT)
 
 Items = tuple[Item, ...]
 Tells = Callable[[Items], bool]
-Notices = Callable[[Items], int]  # which of those who notice does; 0 for none
+Notices = Callable[[Items], int]  # who notices: above 0 where what goes on belongs to it, 0 nobody
 GoesOn = Callable[[Items, int], bool]
 
 
@@ -118,17 +118,20 @@ def _lacks_subject(piece: Items, phrases: tuple[str, ...]) -> bool:
     """Whether a piece would hold a phrase if only the children stood before it."""
     if any(map(is_subject, piece)):
         return False
-    said = list(_bare(piece))
-    while said and (said[0].keys[:1] in _PRONOUNS or said[0].kind is Kind.PLAIN):
-        if said[0].keys[:1] in _BEING:
-            break
-        said = said[1:]
-    outline = outline_of(tuple(said))
-    return bool(said) and finds(f"<who> {outline}", phrases) > finds(outline, phrases)
+    said = _bare(piece)
+    if said and _goes_on_about(said, phrases):
+        return True
+    opening = next((at for at, item in enumerate(said) if item.keys[:1] in _PRONOUNS), 0)
+    led = all(item.kind is Kind.PLAIN for item in said[:opening])
+    return 0 < opening + 1 < len(said) and led and _goes_on_about(said[opening + 1 :], phrases)
+
+
+def _goes_on_about(said: Items, phrases: tuple[str, ...]) -> bool:
+    outline = outline_of(said)
+    return finds(f"<who> {outline}", phrases) > finds(outline, phrases)
 
 
 _PRONOUNS = (("she",), ("he",), ("they",), ("shes",), ("hes",), ("theyre",), ("both",), ("so",))
-_BEING = (("out",), ("off",), ("was",), ("were",), ("has",), ("have",), ("back",), ("here",))
 
 
 def _gathered(
@@ -139,11 +142,11 @@ def _gathered(
     told: list[int] = []
     for piece, by in zip(pieces, noticed, strict=True):
         last = told[-1] if told else 0
-        follows = last > 0 and (by == last or (not by and goes_on(_bare(piece), last)))
-        leads = by > 0 and bool(told) and not last and goes_on(_bare(out[-1]), by)
+        follows = last > 0 and (by == last or (by <= 0 and goes_on(_bare(piece), last)))
+        leads = by > 0 and bool(told) and last <= 0 and goes_on(_bare(out[-1]), by)
         if follows or (leads and not any(map(is_subject, _flat(out[:-1])))):
             out[-1] = (*out[-1], *piece)
-            told[-1] = last or by
+            told[-1] = last if last > 0 else by
         else:
             out.append(piece)
             told.append(by)
@@ -191,8 +194,11 @@ def _pieces(sentence: Items) -> Iterator[Items]:
 
 def _tells_anew(rest: Items) -> bool:
     """Whether what stands behind a "so" is told of somebody, or of no rotation: not "so proud"."""
-    said = [item for item in rest[:3] if item.kind not in (Kind.PLAIN, Kind.MARK)]
-    return bool(said) and (is_subject(said[0]) or said[0].can_be(Kind.NOT))
+    said = [item for item in rest[:4] if item.kind not in (Kind.PLAIN, Kind.MARK)]
+    if not said:
+        return False
+    sends = said[0].can_be(Kind.FUTURE) and any(map(is_subject, said[1:]))
+    return is_subject(said[0]) or said[0].can_be(Kind.NOT) or sends
 
 
 def _bare(piece: Items) -> Items:
@@ -224,7 +230,16 @@ def _leads_to(pieces: Sequence[Items], at: int) -> bool:
         return False
     if _is_list_of_names(following):
         return _leads_to(pieces, at + 1)
+    if _only_leads_up(piece):
+        return True
     return any(item.keys[:1] in _PLURAL for item in following)
+
+
+def _only_leads_up(piece: Items) -> bool:
+    """ "the bus is late so ava": right before the name stands nothing that could take it."""
+    first = next((at for at, item in enumerate(piece) if is_subject(item)), 0)
+    before = piece[first - 1] if first else None
+    return before is not None and before.keys[-1:] in (("so",), ("that",), ("says",), ("hi",))
 
 
 _PLURAL = (("are",), ("were",), ("both",), ("all",), ("r",), ("have",), ("arent",), ("werent",))

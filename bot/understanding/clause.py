@@ -94,6 +94,8 @@ class Clause:
             return True
         if second is None or not first.can_be(Kind.AUX):
             return False
+        if first.keys == ("were",) and len(first.text) > len("were"):
+            return False  # "we're dismissing at noon"
         if is_subject(second) or second.can_be(Kind.ASK) or " ".join(self.words[1:2]) in _PRONOUNS:
             return True
         return second.kind is Kind.UNKNOWN and first.keys[-1] in _HAVE

@@ -104,6 +104,9 @@ def find_day(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int]
     """
     token = tokens[at]
     words = tuple(t.key for t in tokens[at : at + 4])
+    letter = _letter(tokens, at, today)
+    if letter is not None:
+        return letter
     if token.kind is Shape.DATE:
         if at + 1 < len(tokens) and tokens[at + 1].key == "of":
             return Sense(Kind.PARTIAL, word=token.key), 2  # "3/4 of g3"
@@ -131,6 +134,26 @@ def find_day(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int]
         or _weekday(words, tokens, at, today)
         or _month(words, tokens, at, today)
     )
+
+
+_LETTERS = {"m": 0, "t": 1, "tu": 1, "w": 2, "w/": 2, "r": 3, "th": 3, "f": 4}
+
+
+def _letter(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int] | None:
+    """ "m/w/f", "t/th": days by their letters, between slashes."""
+    number = _LETTERS.get(tokens[at].key)
+    if number is None:
+        return None
+    after = [token.key for token in tokens[at + 1 : at + 3]]
+    before = [token.key for token in tokens[max(0, at - 2) : at]]
+    opens = after[:1] == ["/"] and len(after) > 1 and after[1] in _LETTERS
+    opens = opens or (tokens[at].key == "w/" and bool(after) and after[0] in ("f", "th", "r"))
+    ends = before[-1:] == ["/"] and len(before) > 1 and before[0] in _LETTERS
+    ends = ends or before[-1:] == ["w/"]
+    if not (opens or ends):
+        return None
+    back = (today.weekday() - number) % 7
+    return Sense(Kind.DAY, word=EITHER, value=today - timedelta(days=back)), 1
 
 
 def near_day_word(word: str) -> str | None:
@@ -181,6 +204,7 @@ def _nth(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int] | N
     before = tokens[at - 1].key if at else ""
     is_date = token.number > 12 or lead == 2 or before in _LEADS or after == "of"
     is_date = is_date or before in _WEEKDAYS
+    is_date = is_date or (before in ("and", "&") and at > 1 and tokens[at - 2].kind is Shape.ORDINAL)
     if not is_date or (lead == 1 and after in ("group", "rotation", "one", "bin", "round", "slot")):
         return None
     month = tokens[at + lead + 2].key if after == "of" and at + lead + 2 < len(tokens) else ""

@@ -27,14 +27,15 @@ _NO_NAME = frozenset((
     "hello", "good", "morning", "fyi", "update", "heads", "up", "so", "now", "it", "this", "that",
     "on", "at", "next", "week", "begins", "beginning", "join", "start", "i", "my", "me", "of",
     "tomorrow", "room", "table", "team", "sits", "sit", "one", "going", "then", "list", "added",
-    "make", "sure", "goin", "into", "exciting", "news", "yay", "excited", "added", "not", *KIDS,
+    "make", "sure", "adding", "enroll", "enrolling", "register", "goin", "into", "exciting", "news", "yay", "excited", "added", "not", *KIDS,
 ))  # fmt: skip
 _LEADS = frozenset((
-    "named", "called", "welcome", "add", "introducing", "meet", "is", "names", "adding", *KIDS,
+    "named", "called", "welcome", "add", "introducing", "meet", "is", "names", "adding", "enroll",
+    "enrolling", *KIDS,
 ))  # fmt: skip
 _FOLLOWS = frozenset((
-    "joins", "joined", "joining", "join", "starts", "started", "starting", "is", "are", "in", "new",
-    "will", "as", "to", "and", "from",
+    "joins", "joined", "joining", "join", "starts", "started", "starting", "is", "are", "in", "will",
+    "as", "to", "from", "begins",
 ))  # fmt: skip
 _PRONOUNS = frozenset((
     "she", "he", "her", "his", "they", "shes", "hes", "theyre", "put", "their", "both", "all", "joined", "joins",
@@ -71,7 +72,8 @@ def tells_more(items: Sequence[Item]) -> bool:
     names = list(names_in(items))
     named = {id(item) for name in names for item in name.items}
     opens = bool(set(said[0].keys[:1]) & _PRONOUNS) or id(said[0]) in named
-    opens = opens or said[0].kind is Kind.GROUP or said[0].keys[:1] == ("group",)
+    opens = opens or said[0].kind is Kind.GROUP or said[0].keys[:1] in (("group",), ("with",))
+    opens = opens or said[0].keys[:1] in (("the",), ("in",), ("for",))
     return opens and not strange_in(items, named)
 
 
@@ -152,7 +154,7 @@ def _may_name(item: Item) -> bool:
     if item.keys[0] in _NO_NAME or item.kind in (Kind.DAY, Kind.GROUP):
         return False
     capital = item.text[:1].isupper() and not item.text.isupper()
-    mended = item.sense.how is How.CLOSE  # "zed" is no slip of "red" where a name stands
+    mended = item.sense.how is How.CLOSE or item.sense.word == "some"  # "zed in group 2"
     return item.kind is Kind.UNKNOWN or mended or (capital and item.start > 0)
 
 

@@ -157,8 +157,9 @@ def _clauses(
 
     def notices(piece: Sequence[Item]) -> int:
         clause = Clause(tuple(piece), roster, at, text=text)
-        by = (n for n, x in enumerate(noticing, 1) if x.notices and x.notices(clause))
-        return next(by, 0)
+        by = ((n, x) for n, x in enumerate(noticing, 1) if x.notices and x.notices(clause))
+        number, listener = next(by, (0, None))
+        return number if listener is None or listener.goes_on else -number
 
     def goes_on(piece: Sequence[Item], by: int) -> bool:
         tells_on = noticing[by - 1].goes_on
@@ -294,4 +295,12 @@ def _split(items: Sequence[Item]) -> Iterator[list[Item]]:
 def _is_abbreviation(items: Sequence[Item], at: int) -> bool:
     """A dot glued between two things ("g.3", "2.5") ends nothing."""
     item = items[at]
-    return item.glued and at + 1 < len(items) and items[at + 1].glued
+    following = items[at + 1] if at + 1 < len(items) else None
+    if not item.glued or following is None:
+        return False
+    return following.glued or (_is_initial(items[at - 1]) and not following.text[:1].isupper())
+
+
+def _is_initial(item: Item) -> bool:
+    """ "Priya V." """
+    return len(item.text) == 1 and item.text.isupper()

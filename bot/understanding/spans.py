@@ -23,6 +23,7 @@ _TO = frozenset(("to", "-", "–", "—", "and", *_UNTIL))
 _FROM = frozenset(("from", "after", "starting", "since", "beginning", "between", "past", "at"))
 _BACK = frozenset(("back", "returns", "returning", "return"))
 _EVERY = frozenset(("every", "each"))
+_SHORT = frozenset(("tues", "weds", "thurs"))
 _DAILY = frozenset(("daily", "everyday", "weekdays"))
 _NEAR = frozenset(("before", "by", "around", "about", "@", "near"))
 _MORNING = frozenset(("morning", "am", "mornings"))
@@ -91,8 +92,10 @@ def _bits(items: Sequence[Item], today: date) -> Iterator[_Bit]:
         sense = item.sense
         if item.kind is Kind.DAY and isinstance(sense.value, date):
             how = EITHER if sense.word == VAGUE else sense.word
-            every = any(key.endswith("s") and weekday(key) is not None for key in item.keys)
-            plural = every and item.keys[-1] not in ("tues", "weds", "thurs")
+            plural = any(
+                key.endswith("s") and key not in _SHORT and weekday(key) is not None
+                for key in item.keys
+            )
             lead = next((key for key in item.keys if key in _FROM | _UNTIL), "")
             if lead:
                 yield _Bit(lead)
@@ -179,7 +182,7 @@ def _days(bits: Sequence[_Bit], today: date, *, past: bool) -> list[Span]:
     for at, bit in enumerate(bits):
         if bit.day is None:
             continue
-        before = bits[at - 1].word if at else ""
+        before = _word_before(bits, at)
         day = _day_meant(bits, at, today, found, past=past)
         again = bool(found) and found[-1].weekday is not None and before in _LISTS
         again = again or (bool(found) and found[-1].weekday is not None and bits[at - 1].day == bit.day)
@@ -204,6 +207,17 @@ def _days(bits: Sequence[_Bit], today: date, *, past: bool) -> list[Span]:
     return found
 
 
+def _word_before(bits: Sequence[_Bit], at: int) -> str:
+    """The word before a day; of "till at least friday" the "till"."""
+    back = at - 1
+    while back > 0 and bits[back].word in _VAGUELY:
+        back -= 1
+    if at and bits[back].word in _UNTIL:
+        return bits[back].word
+    return bits[at - 1].word if at else ""
+
+
+_VAGUELY = frozenset(("at", "least", "about", "around", "maybe", "like", "probably", "sometime"))
 _LISTS = frozenset(("and", ",", "&", "/", "+", "n", "or"))
 _BY_WEEKDAY = frozenset((EITHER, VAGUE, NEXT))
 

@@ -20,7 +20,7 @@ _AT = frozenset((
 ))  # fmt: skip
 """Words before a time: what may be a group or a count elsewhere is a time behind them."""
 _THE = frozenset((
-    "the", "our", "skip", "skipped", "skipping", "cancel", "cancelled", "canceled", "lost", "todays",
+    "the", "our", "no", "skip", "skipped", "skipping", "cancel", "cancelled", "canceled", "lost", "todays",
     "tomorrows", "today", "tomorrow",
 ))  # fmt: skip
 """Words before the name of a rotation: "skip the ten ten"."""
@@ -61,6 +61,11 @@ def find_time(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int
 def _slot(tokens: Sequence[Token], at: int) -> tuple[Sense, int] | None:
     """ "second rotation", "rotation 2", "the last round"."""
     token, following = tokens[at], tokens[at + 1]
+    listed = following.key in ("and", "&", ",", "or") and at + 3 < len(tokens)
+    if listed and tokens[at + 3].key in _SLOT_WORDS:
+        orders = [t.number if t.kind is Shape.ORDINAL else ORDINAL_WORDS.get(t.key) for t in (token, tokens[at + 2])]
+        if None not in orders:
+            return Sense(Kind.SLOT, value=orders[0]), 1  # "second and third rotation"
     order = token.number if token.kind is Shape.ORDINAL else ORDINAL_WORDS.get(token.key)
     if token.key == "last" and following.key in _SLOT_WORDS:
         return Sense(Kind.SLOT, value=-1), 2

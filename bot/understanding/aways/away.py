@@ -12,6 +12,7 @@ from bot.understanding.aways import phrases
 from bot.understanding.aways.parts_of_day import spans_of_kind, when_asked
 from bot.understanding.aways.words import (
     BEHIND,
+    MILD,
     denies,
     is_only_thought_of,
     is_unsure,
@@ -22,6 +23,7 @@ from bot.understanding.clause import Clause, Found
 from bot.understanding.reading import Listener
 from bot.understanding.segments import LINKS, is_subject
 from bot.understanding.senses import Item, Kind
+from bot.understanding.spans import spans_said
 
 _KINDS = {
     "away": phrases.AWAY,
@@ -41,21 +43,30 @@ _LEADS = frozenset((
     "parents", "emailed", "texted", "voicemail", "guardian", "grandma", "grandpa", "grandmother",
     "unfortunately", "nanny", "family", "sitter", "aunt", "uncle", "attendance", "announcement",
 ))  # fmt: skip
+_ON_THE_WAY = frozenset(("going", "goes", "heading", "heads", "go"))
+_NOT_IN = frozenset(("wont", "isnt", "not", "cant", "absent", "stay", "staying", "stayed", "stays"))
 _NOBODY = frozenset(("nobody", "noone", "none", "no"))
 
 
 def _hear_away(clause: Clause) -> Heard | Request | None:
     if clause.bins or clause.is_question or is_only_thought_of(clause):
         return None
-    told = [(kind, found) for kind, said in _KINDS.items() if (found := clause.find(said))]
+    told = _told(clause)
+    if not told:
+        clause = _by_pronoun(clause) or clause
+        told = _told(clause)
     if not told:
         return None
     kind, found = max(told, key=lambda pair: len(pair[1].words.split()))
+    if kind == "away" and found.words.endswith("home") and _ON_THE_WAY & clause.word_set:
+        kind = "leaves"
     who = _who(found)
     if not who or _is_something_else(clause, found):
         return None
     if who.groups and not clause.word_set & _WHOLE_GROUP:
         return None
+    if found.words.startswith("no ") and clause.word_set & {"with", "near", "beside", "w"}:
+        return None  # "no ava with ben"
     is_sure = _is_sure(clause, found)
     asked = when_asked(kind, clause, who)
     if asked is not None:
@@ -68,6 +79,33 @@ def _hear_away(clause: Clause) -> Heard | Request | None:
         return noted
     options = (Option(YES, away_in_full(_dated(noted, clause), clause.roster)), Option(NO, "no"))
     return Heard(asks=[Ask("confirm_note", "", options, NoteAway.name)])
+
+
+def _told(clause: Clause) -> list[tuple[str, Found]]:
+    return [(kind, found) for kind, said in _KINDS.items() if (found := clause.find(said))]
+
+
+def _by_pronoun(clause: Clause) -> Clause | None:
+    """ "ava's dad emailed, she has a fever": the same said of Ava; None where no "she" stands
+    behind children who were named once."""
+    at = next((n for n, i in enumerate(clause.items) if i.keys[:1] in _PRONOUNS), 0)
+    named = [n for n, item in enumerate(clause.items) if is_subject(item)]
+    if not at or not named or named[-1] > at:
+        return None
+    listed = clause.items[named[0] : named[-1] + 1]
+    if any(not is_subject(item) and item.kind not in LINKS for item in listed):
+        return None
+    return replace(clause, items=(*listed, *clause.items[at + 1 :]))
+
+
+_PRONOUNS = (("she",), ("he",), ("they",), ("shes",), ("hes",), ("theyre",))
+
+
+def _is_told_by_pronoun(clause: Clause) -> bool:
+    if clause.bins or clause.finds(_PHRASES):
+        return False
+    same = _by_pronoun(clause)
+    return same is not None and same.finds(_PHRASES) > 0
 
 
 def _who(found: Found) -> Who:
@@ -101,8 +139,26 @@ def _is_something_else(clause: Clause, found: Found) -> bool:
         for first, link, what in zip(words, words[1:], words[2:], strict=False)
     ):
         return True
+    behind = (*found.rest.split(), "", "")
+    last = found.words.split()[-1]
+    if last == "away" and behind[0] == "from" and behind[1] not in ("<day>", "<time>", "school"):
+        return True
+    if (last in ("out", "home") and behind[0] in _ELSEWHERE) or _is_helped(found):
+        return True
+    if last in MILD or last in ("late", "tardy"):
+        return bool(behind[0]) and behind[0] not in BEHIND and behind[0].isalpha()
     before = {key for item in found.before for key in item.keys}
     return denies(" ".join(before)) or _is_no_child((*found.before, *found.inside))
+
+
+_ELSEWHERE = frozenset(("there", "here", "schooled", "loud", "work", "run", "base", "room"))
+
+
+def _is_helped(found: Found) -> bool:
+    """ "ava helped ben out": what is said is said of the one before."""
+    last = found.before[-1] if found.before else None
+    named = any(is_subject(item) for item in found.before)
+    return named and last is not None and last.kind not in (*LINKS, Kind.BUT, Kind.MARK)
 
 
 def _is_no_child(items: Sequence[Item]) -> bool:
@@ -129,9 +185,17 @@ def _is_led_in(found: Found) -> bool:
 def _is_sure(clause: Clause, found: Found) -> bool:
     """Whether nothing in it makes it doubtful: a "maybe", another child before it, an unknown word
     right behind a word as weak as "out"."""
+    if {"half", "part"} & clause.word_set and not any("half" in i.keys for i in clause.items if i.kind is Kind.TIME):
+        return False
     if is_unsure(clause) or any(is_subject(item) for item in found.before):
         return False
     if not _is_led_in(found):
+        return False
+    if MILD & set(found.words.split()) and not (_WEAK | _NOT_IN) & clause.word_set:
+        return False
+    strange = any(key[:1].isdecimal() for item in found.after for key in item.keys)
+    told = any(i.kind in (Kind.DAY, Kind.TIME, Kind.SLOT) for i in clause.items)
+    if strange and not told and not any(s.names_day or s.is_part for s in spans_said(clause)):
         return False
     said = found.words.split()
     behind = found.rest.split()[:1]
@@ -147,4 +211,6 @@ def _dated(noted: NoteAway, clause: Clause) -> NoteAway:
     return replace(noted, spans=spans)
 
 
-TOLD_AWAY = Listener(_PHRASES, _hear_away, asks_of="away", rank=1, apart=True)
+TOLD_AWAY = Listener(
+    _PHRASES, _hear_away, asks_of="away", rank=1, apart=True, notices=_is_told_by_pronoun
+)

@@ -29,6 +29,7 @@ _PHRASES = (
     f"<who> {_FILL}* {_NOT} {_FILL}* absent|away|out|sick|gone",
     "^ <who> is|are? here $",
     "<who> made it in|after",
+    "mark|put|count|note <who> down? as? present|here|back",
     "<who> made it $",
 )
 _DENIED = frozenset(_NOT.split("|"))

@@ -39,6 +39,8 @@ def _as_said(kind: str, span: Span, clause: Clause) -> Span:
         return replace(span, starts=clause.at.time().replace(second=0, microsecond=0, tzinfo=None))
     if kind == "leaves" and starts is None and ends is not None:
         return replace(span, starts=ends, ends=None)
+    if starts is not None and ends is not None and ends <= starts and kind in ("leaves", "busy"):
+        return replace(span, starts=ends, ends=None)  # "dentist at 1:30, so she leaves at 1"
     if starts is None or ends is not None:
         return span
     comes_at = {"back", "late"} & words or (_UNTIL & words and starts == NOON)
@@ -71,6 +73,12 @@ def when_asked(kind: str, clause: Clause, who: Who) -> Ask | None:
         return _till_when(clause, who)
     if len(spans) > 1 and all(s.weekday is None for s in spans) and SERVICES & words:
         return _once_or_again(clause, who, spans)
+    if kind == "busy" and spans[0].first and spans[0].last is None and spans[0].weekday is None:
+        if not {"every", "daily", "each"} & words:
+            return _daily_or_weekly(clause, who, spans[0])
+    only_morning = kind == "late" and not any(i.kind in (Kind.TIME, Kind.SLOT) for i in clause.items)
+    if only_morning and {"min", "mins", "minutes", "morning"} & words and not _UNTIL & words:
+        return _part_asked(clause, who, replace(spans[0], starts=None, ends=None), kind)
     if any(span.is_part for span in spans):
         return None
     if kind == "leaves" and "left" in words and not _FOR_TODAY & words:
@@ -141,6 +149,15 @@ def _once_or_again(clause: Clause, who: Who, spans: Sequence[Span]) -> Ask:
         for label, meant in (("Every week", weekly), ("Just this once", spans))
     )
     return Ask("when", "Every week, or just this once?", options, NoteAway.name)
+
+
+def _daily_or_weekly(clause: Clause, who: Who, span: Span) -> Ask:
+    """ "starting monday she has speech at 10": each day, or each monday?"""
+    assert span.first is not None, "asked of a first day"
+    daily = _as_said("busy", span, clause)
+    weekly = replace(daily, weekday=span.first.weekday())
+    spans = [("Every day", daily), (f"Every {span.first:%A}", weekly)]
+    return _asked("Every day, or once a week?", spans, who, clause)
 
 
 def _asked(words: str, spans: Sequence[tuple[str, Span]], who: Who, clause: Clause) -> Ask:

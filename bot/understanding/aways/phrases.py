@@ -37,7 +37,9 @@ AWAY = (
     f"{_W} wont be there",
     f"{_W} no show|shows|noshow",
     f"{_W} stay|stays|stayed|staying|kept|keeping home",
-    f"{_W} called|call|calling|calls in|out sick?",
+    f"{_W} called|call|calling|calls in|out? sick",
+    f"{_W} called|calling|calls in|out $|<day>",
+    f"{_W} in|at the? hospital",
     f"{_W} has|have|had|caught|with|got|down|having|w ... {ILLNESS}",
     f"{_W} came|come|coming|comes down with",
     f"{_W} miss|misses|missed|missing school|class|today|<day>",
@@ -45,8 +47,9 @@ AWAY = (
     f"{_W} <day>|<time> off $",
     f"^ {_W} off $",
     f"^ {_W} off <day>|sick",
-    f"{_W} on|taking|going|goes|leaving|leaves|for|a|an|field|family|the* vacation|holiday|trip|"
-    "leave|cruise",
+    f"{_W} on|taking|takes|go|goes|leaving|leaves|going|has|for on|to|for|a|an|the|field|family|"
+    "class|school* vacation|holiday|trip|trips|leave|cruise",
+    "<who> vacation|trip <day>|from|till|until|this|next",
     f"{_W} excused|suspended",
     f"{_W} {RELATIVE} ... {_PRONOUN} ... {GONE}",
     f"{_W} {RELATIVE} ... {_PRONOUN} {_WONT} {_BE}* {_CAME}",
@@ -55,7 +58,7 @@ AWAY = (
     f"^ {GONE} <day>|today|tomorrow|is|are|include|includes|for|kids|list|students|-|:* <who>",
     f"<day> {GONE} is|are|include? <who>",
     f"mark|put|note|count|log|record|list <who> down? as? {GONE}",
-    "^ no <who> <day>|$",
+    "^ <day>? no <who> <day>|$",
     "^ no <who> for? the|rest|of|day|week* <day>|$",
     "dont|doesnt|wont have <who> <day>|here|in|this",
     "missing <who> <day>",
@@ -70,23 +73,26 @@ AWAY = (
 )
 LEAVES = (
     f"{_W} has|have|needs|need|going|planning? to leave|go|head|depart ... early|home|{_AT_TIME}",
-    f"{_W} leave|leaves|leaving|leavin|departs|departing|heads|heading|left|exits out? "
+    f"{_W} leave|leaves|leaving|leavin|departs|departing|heads|heading|left|exits "
+    f"out|right|just|a|little|bit* "
     f"early|school|home|<day>|<time>|at|around|about|by|after|before|for|from|now|us|here",
     f"{_W} leave|leaves|leaving|left early",
     f"{_W} leave|leaves|leaving|left $",
     f"{_W} go|goes|going|went|sent|heading|headed|taken|brought home",
     f"{_W} goes|going {_AT_TIME}|early",
     f"{_W} {_PASSED} dismissed|released|checked|signed|pulled|taken out? early|{_AT_TIME}|now|$",
+    f"{_W} {_PASSED} picked up",
     f"{_W} {_PASSED} picked|pickedup up? early|just|now|from|by|today|<day>|{_AT_TIME}|$",
     f"{_W} early pickup|pick|dismissal|release|checkout",
     f"{_W} pickup|pick up? <time>|at|early|around|by",
-    f"{_W} {RELATIVE} {FILL}* picking|picks|pick|taking|getting|grabbing|takes|collecting|came|come|"
+    f"{_W} {RELATIVE} {FILL}* picking|picks|pick|picked|taking|getting|grabbing|takes|collecting|came|come|"
     f"coming|comes {_THEM}|for|to|get|gets|grab|pick|up|out",
     f"{RELATIVE} ... picking|picks|pick|taking|getting|grabbing|takes|collecting|picked <who>",
     f"{RELATIVE} ... coming|comes|came|come to|for|get|grab|pick|up* <who>",
     f"picking|pick|picked <who> up",
 )
 LATE = (
+    "^ late|tardy <day>|today|is|are|:|-|kids* <who>",
     f"{_W} late|tardy|delayed",
     f"{_W} running|coming|comes|arriving|arrives|getting|in|here late|behind|tardy",
     f"{_W} arrives|arrive|arriving|arrived|comes|coming|come|gets|get|be|returning|return|in|here "
@@ -101,6 +107,7 @@ BUSY = (
     f"{SERVICE}|{ERRAND}",
     f"{_W} {_BARE}|{ERRAND} <day>|<time>|at|from|till|until|every|on|{SERVICE}|{ERRAND}",
     f"{_W} is|are|gets|get|getting|be|being|will|got pulled|taken|pullout for|out|by|from|to|every|<day>|<time>|at|daily|$",
+    "pulls|pulling|takes|taking|sees|seeing <who> out? every|<day>|<time>|at|for|from|daily",
     f"{SERVICE} takes|pulls|has|sees|gets|taking|pulling <who>",
     f"{_W} {RELATIVE} ... taking|takes {_THEM} to|out",
 )

@@ -24,7 +24,11 @@ _PHRASES = (
     "whens <who> ... back|returning|here|coming|leaving",
     "is|are|does|do <who> ... leave|leaving|late|picked|leaves",
     f"how many ... {GONE}|missing",
+    f"which|what kids|kid|students|student|children|child ... {GONE}|missing|late|leaving|coming",
+    "anyone|anybody|someone|somebody ... leaving|late|pulled|leaves",
+    "when is|are|does|do|did <who> ... pulled|away|out|absent|gone|speech|ot",
     "absences|absentees|attendance|absence",
+    "who|whos|anyone|anybody ... vacation|hospital|trip",
     "who|whos ... here",
     f"{GONE} list",
     "is|are everyone|everybody here|in|present",
@@ -35,7 +39,7 @@ _IN_SHORT = (
     "^ any|list|show|todays|tomorrows|<day>|the|me|all* absences|absentees|absence",
     "^ whos|who is? out|away|absent|gone|here|missing <day>|today|tomorrow? $",
     "^ who|whos out|away|absent|gone|missing $",
-    "^ list|show me? whos|who ... out|away|absent|gone|missing",
+    "^ list|show|tell|remind|send me? whos|who ... out|away|absent|gone|missing",
 )
 
 

@@ -6,14 +6,19 @@ from bot.understanding.clause import Clause
 from bot.understanding.senses import Kind
 
 GONE = (
-    "out|absent|away|sick|gone|home|ill|unwell|hospital|hospitalized|vacation|holiday|traveling|"
-    "travelling|ooo|oot|oos|quarantined|quarantining|awol"
+    "out|absent|away|sick|gone|home|ill|unwell|hospitalized|traveling|travelling|ooo|oot|oos|"
+    "quarantined|quarantining|awol"
 )
 ILLNESS = (
     "fever|flu|covid|cold|strep|pox|lice|bug|virus|rash|bronchitis|pneumonia|pinkeye|stomachache|"
     "bellyache|headache|migraine|earache|chickenpox|infection|temperature|cough|croup|puking|"
     "vomiting|throwing|surgery|hives|asthma|mono|concussion|broken|sprained"
 )
+MILD = frozenset((
+    "cold", "cough", "headache", "rash", "bug", "temperature", "stomachache", "bellyache",
+    "earache", "broken", "sprained", "infection", "asthma", "migraine", "hives", "throwing",
+))  # fmt: skip
+"""Illnesses that many children come to school with."""
 SERVICE = (
     "speech|ot|pt|reading|resource|counselor|counselors|counseling|therapy|esl|ell|eld|enl|"
     "intervention|rti|gifted|slp|tutoring|interventionist"
@@ -34,7 +39,7 @@ FILL = (
     "theyll|she|he|they|also|all|both|too|still|just|now|again|only|definitely|unfortunately|"
     "currently|already|actually|gonna|going|to|it|looks|like|<day>|<time>|please|sadly|really|"
     "feeling|felt|feels|got|gets|getting|a|an|the|bit|little|as|ended|up|turns|officially|marked|"
-    "probably|prob|maybe|might|think|ill|sick|would|so|and|then|threw|throwing|puked|vomited|up"
+    "probably|prob|maybe|might|think|ill|sick|would|so|and|then|threw|throwing|puked|vomited|up|-|–"
 )
 """What may stand between a child and a word for being away without making it another's."""
 SERVICES = frozenset((*SERVICE.split("|"), "pulled"))
@@ -66,7 +71,7 @@ BEHIND = frozenset((
     "visiting", "going", "early", "around", "by", "most", "half", "back", "poor", "says", "said",
     "but", "or", "between", "sorry", "fyi", "then", "just", "got", "dr", "field", "trip",
     "vacation", "family", "stomach", "possibly", "maybe", "has", "have", "is", "are", "was", "one",
-    "two", "three", "longer", "indefinitely", "daily", "plan", "their", "school", *ERRANDS,
+    "be", "here", "two", "three", "should", "will", "wont", "shell", "hell", "bus", "about", "longer", "indefinitely", "daily", "plan", "their", "school", *ERRANDS,
     *ILLNESS.split("|"), *SERVICES,
 ))  # fmt: skip
 """Words behind "mia is out" that leave it what it is; behind any other it is asked."""

@@ -43,7 +43,7 @@ _PHRASES = (
     f"<who> from {_NUMBERS} to {_NUMBERS}",
     f"<who> gets|takes|has|have <who> <day>|today|now|for|till|until|this",
     "swap|switch|trade|exchange|swapping|switching <who> and|with|for* <who>?",
-    "<who> swap|swaps|swapped|switch|switches|switched|trade|trades|traded|swapping|switching|"
+    "<who> are|is|will|both|be* swap|swaps|swapped|switch|switches|switched|trade|trades|traded|swapping|switching|"
     "trading|exchange|change groups|group|places|place|spots|seats|teams",
 )
 _IN_SHORT = ("^ <who> <day>|now|from|till|until",)
@@ -212,5 +212,19 @@ def _days(clause: Clause) -> tuple[date | None, date | None]:
     return (span.first, span.last) if stays else (span.first, None)
 
 
+_MAY = (
+    "can|could|may <who> be|go|sit|work|join|move|switch|rotate|stay|come ... <who>",
+)
+
+
+def _hear_may(clause: Clause) -> Heard | None:
+    """ "can mia be with group 2 today?": shall that be noted?"""
+    moves = [MoveStudent(Who(students=m.students), m.group_id) for m in _moves(clause)]
+    if not moves or clause.bins or any(i.kind is Kind.EVERYONE for i in clause.children):
+        return None
+    return _asked(moves, clause, _days(clause))
+
+
+ASKED_MOVE = Listener(_MAY, _hear_may, questions_only=True, asks_of="move_student", rank=3)
 TOLD_MOVE = Listener(_PHRASES, _hear_move, asks_of="move_student", apart=True)
 TOLD_IN_SHORT = Listener(_IN_SHORT, _hear_move, asks_of="move_student")

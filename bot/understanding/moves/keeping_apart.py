@@ -21,6 +21,10 @@ _PHRASES = (
     f"{_NEVER} pairing|pair|put|seat|place|group|mix|sit|partner|let|grouping|putting <who>",
     "<who> must|should|can|may|do not? be|work|sit|go together",
     "<who> away from <who>",
+    "^ no <who>",
+    "<who> needs|need|should|must|has|have|to|be|in|a* different|separate|another group|groups|"
+    "table|team|bin",
+    "<who> ... never be|sit|work|go|at|in|the|put* same|together",
     "<who> need|needs|has|have|must|should to stay|be|keep|sit away from <who>",
     "<who> dont|doesnt|do|cant get along",
     "<who> fight|fights|fighting|argue|arguing|bicker ... split|separate|apart",
@@ -46,7 +50,10 @@ def _hear_apart(clause: Clause) -> Heard | Request | None:
         return None
     said = " ".join(clause.words)
     again = bool(_AGAIN & clause.word_set and not _APART & words) or any(no in said for no in _NO_MORE)
-    if not again and not _APART & clause.word_set:
+    beside = {"with", "near", "together", "beside", "same", "apart", "away", "w", "by"}
+    if clause.word_set & {"no"} and not clause.word_set & beside and "longer" not in words:
+        return None  # "no ava and ben today"
+    if not again and not (_APART | {"different"}) & clause.word_set:
         return None  # "ava and ben work together now"
     if len(two) > 2:
         return _each_pair(two, clause) if not again else None

@@ -16,6 +16,7 @@ from bot.understanding.spans import spans_said
 _IS = "is|are|s|a|an|our|the|my|in|officially|also|both|brand|just|today|<day>|will|be|as"
 _PHRASES = (
     f"new {KID}",
+    "enroll|enrolling|enrolled|register|registered|admit|registering ... in|into|to the? <who>",
     f"is|are {_IS}* new",
     "new <who>",
     "new in|to <who>",
@@ -32,7 +33,7 @@ _PHRASES = (
 _DOUBTS = frozenset(("if", "when", "maybe", "might", "think", "hear", "rumor", "supposedly"))
 _NEW = frozenset((
     "new", "joined", "joins", "joining", "join", "starts", "started", "starting", "start",
-    "welcome", "roster",
+    "welcome", "roster", "enroll", "enrolling", "enrolled",
 ))  # fmt: skip
 
 
@@ -51,6 +52,11 @@ def _hear_new(clause: Clause) -> Heard | None:
         return None
     if all(one.is_known and len(one.items) == 1 for one in found):
         return None  # "ava joined group 3": a child of the class
+    last = found[-1].items[-1]
+    behind = [key for item in clause.items if item.start > last.start for key in item.keys]
+    plain = found[-1].name.casefold() == last.text.casefold() and not last.text[:1].isupper()
+    if plain and not groups and behind[:1] in (["is"], ["was"], ["starts"], ["meeting"]):
+        return None  # "new student orientation is friday"
     [span, *_] = spans_said(clause)
     group = groups[0] if groups else None
     new = [NewStudent(one.name, group, span.first) for one in found]

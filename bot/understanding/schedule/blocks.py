@@ -16,7 +16,9 @@ from bot.understanding.spans import NOON
 
 _HALF = ("half|minimum|min|short|shortened day|days",)
 _EARLY = (
-    f"early {EARLY}",
+    f"early|noon {EARLY}",
+    "<time> dismissal|release|pickup",
+    "no afternoon|pm school|classes",
     f"{EARLY} early",
     "dismissing|dismiss|dismisses early|kids|students|school|us|them|at|<time>|<day>",
     "school|we|releasing|release closing|closes|close|kids|students early|at",
@@ -29,6 +31,7 @@ _EARLY = (
 )
 _LATE = (
     "late start|opening|arrival",
+    "start|starting|starts|open|opening|begin|beginning late",
     "delay|delayed start|opening|school",
     "hour|hr|hrs|hours delay",
     "school|we|day|kids starts|start|starting|begins|begin|opens|open late|at|<time>|later",

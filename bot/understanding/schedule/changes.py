@@ -45,11 +45,24 @@ def heard_as(what: str, clause: Clause) -> ChangeSchedule | None:
 def is_unsure(clause: Clause) -> bool:
     """Whether it asks, or only thinks of it: "if it snows", "maybe no school"."""
     words = clause.word_set
-    if clause.is_question and not (is_order(clause) or is_wish(clause)):
+    asks = clause.is_question or _opens_like_a_question(clause)
+    if asks and not (is_order(clause) or is_wish(clause)):
         return True
     unsure = words & _UNSURE
     timed = any(item.kind in (Kind.TIME, Kind.DAY, Kind.SLOT) for item in clause.items)
     return bool(unsure - _ON_A_CLOCK) or bool(unsure and not timed)
+
+
+def _opens_like_a_question(clause: Clause) -> bool:
+    """ "is the 10:45 cancelled": no mark behind it, but no statement."""
+    first, second = (*(item.text.casefold() for item in clause.items[:2]), "", "")[:2]
+    if first in ("do", "did", "does", "will") and second not in _ABOUT:
+        return False
+    return first in _ASKING and second not in ("not", "off", "on", "having", "doing")
+
+
+_ABOUT = frozenset(("we", "you", "i", "they", "the", "any", "kids", "it", "there", "school"))
+_ASKING = frozenset(("is", "are", "was", "were", "does", "do", "did", "will", "any", "isnt", "wasnt"))
 
 
 def sure_or_asked(request: ChangeSchedule, clause: Clause) -> Heard | ChangeSchedule:

@@ -10,8 +10,10 @@ from bot.classroom.days import current_rotation, nth_rotation, rotations_on, run
 from bot.requests import Ask, ChangeSchedule, Span
 from bot.understanding.asking_back import Heard
 from bot.understanding.clause import Clause
+from bot.understanding.lexicon import NUMBER_WORDS
 from bot.understanding.reading import Listener
 from bot.understanding.schedule.changes import heard_as, sure_or_asked, which_rotation
+from bot.understanding.senses import Kind
 from bot.understanding.schedule.words import CENTERS, EVENT, GONE, LOSE, ROTATION, WHICH
 
 _THAT = f"{ROTATION}|{CENTERS}|<time>"
@@ -24,11 +26,13 @@ _LOST = (
     f"{_THAT} <day>|today|tomorrow* didnt|doesnt|wont|isnt happen|run|happening|running|work",
     f"no {WHICH}* {ROTATION}|{CENTERS}",
     "no <day>|today|tomorrow|the|our|pm|am* <time>",
-    f"ate|took|takes|taking|killed|interrupted|eats|eating|replaces|replacing|replaced|used|uses|"
-    f"needs up? {WHICH}* {_THAT}",
+    "ate|took|takes|taking|killed|interrupted|eats|eating|replaces|replacing|replaced|used|uses|"
+    "ruined|wrecked|wiped|ruins|cancels|shortened|"
+    f"needs up|out? {WHICH}* {_THAT}",
     f"{EVENT} during|instead|over|replaces|takes of|up? {WHICH}* {_THAT}",
     f"instead of {WHICH}* {_THAT}",
     f"didnt|did|couldnt|havent not? get|have|do|run|fit to|in|time|for? {WHICH}* {_THAT}",
+    f"{_THAT} was|is a? wash|bust|goner|disaster",
     f"ran out of time for {WHICH}* {_THAT}",
     f"wont|cant|cannot|not|arent|isnt|were be|able|have|do|run|doing|having|running|to|going|get|"
     f"time|for|fit* {WHICH}* {_THAT}",
@@ -37,6 +41,13 @@ _LOST = (
     f"<day> {EVENT} during|at|in the|our? <time>",
     f"only|just have|doing|do|running|the|one|1|two|2|a* {ROTATION}|<time>",
 )
+_NONE = (f"no {WHICH}* {ROTATION}|{CENTERS}",)
+_BEHIND_NONE = frozenset((
+    "this", "at", "on", "in", "for", "because", "bc", "today", "tomorrow", "due", "then", "since",
+    "until", "till", "after", "before", "and", "we", "so", "please", "next", "from", "all", "either",
+    "cause", "cuz", "as", "the", "with", "during", "again", "instead", "or", "thanks", "its", "just",
+    "now", "time", "day", "morning", "afternoon", "happening", "running", "will", "are", "is", "only",
+))  # fmt: skip
 _EXTRA = (
     f"extra|additional|bonus|another {WHICH}* {ROTATION}",
     "extra|additional|bonus|another <time>",
@@ -46,6 +57,9 @@ _EXTRA = (
     f"one|1|two|2 more {ROTATION}",
     f"{ROTATION} added|more",
 )
+_SOME = frozenset((
+    "two", "2", "three", "3", "some", "few", "couple", "half", "most", "both", "several",
+))  # fmt: skip
 _NO_EXTRA = frozenset((
     "need", "needs", "no", "not", "dont", "without", "only", "wont", "cant", "cannot", "didnt",
     "lost", "lose", "skip", "cancel", "just",
@@ -58,20 +72,49 @@ _SOON = timedelta(minutes=15)  # an assembly at 10:40 takes the place of the 10:
 def _hear_lost(clause: Clause) -> Heard | ChangeSchedule | None:
     heard = heard_as("lost", clause)
     words = clause.word_set
-    if heard is None or words & _ENTRIES:
+    if heard is None or words & _ENTRIES or _is_praised(clause) or {"cut", "short"} <= words:
         return None
     if _is_only_some(clause):
         return _others(heard, clause)
+    several = _several(clause)
+    if several is None and _counted(clause) and not any(s.is_part for s in heard.spans):
+        return which_rotation(clause)
     spans = tuple(_rotations_of(span, clause) for span in heard.spans)
+    spans = tuple(replace(span, slots=several) for span in spans) if several else spans
     heard = replace(heard, spans=spans)
     span = spans[0]
     named = span.is_part or span.names_day or words & {"all", "any", "no", "every", "today"}
     if named or words & {"rotations", "stations", "centers", "bins", "rounds", "sessions"}:
         return sure_or_asked(heard, clause)
     running = current_rotation(clause.roster, clause.at)
+    coming = [r for r in rotations_on(clause.roster, clause.at.date()) if r.starts > clause.at.time()]
+    if "next" in words and coming:
+        return replace(heard, spans=(replace(span, starts=coming[0].starts),))
     if words & {"this", "current"} and running is not None:
         return replace(heard, spans=(replace(span, starts=running.starts),))
     return which_rotation(clause)
+
+
+def _is_praised(clause: Clause) -> bool:
+    """ "no rotation went wrong": not that there is none."""
+    found = clause.find(_NONE)
+    behind = found.rest.split()[:1] if found is not None else []
+    return bool(behind) and behind[0].isalpha() and behind[0] not in _BEHIND_NONE
+
+
+def _counted(clause: Clause) -> bool:
+    """Whether it speaks of some of the rotations, and not by their times."""
+    when = (Kind.DAY, Kind.TIME, Kind.SLOT)
+    return any(_SOME & set(item.keys) for item in clause.items if item.kind not in when)
+
+
+def _several(clause: Clause) -> tuple[int, ...] | None:
+    """ "the first two rotations": 1 and 2; "the last two": the second last and the last."""
+    for which, count in pairwise(clause.words):
+        number = NUMBER_WORDS.get(count) or (int(count) if count in ("2", "3", "4") else 0)
+        if which in ("first", "last") and 1 < number < 5:
+            return tuple(range(1, number + 1) if which == "first" else range(-number, 0))
+    return None
 
 
 def _is_only_some(clause: Clause) -> bool:
@@ -138,5 +181,5 @@ def _minutes(clause: Clause, span: Span) -> int | None:
     return None
 
 
-TOLD_LOST = Listener(_LOST, _hear_lost, rank=1, apart=True)
+TOLD_LOST = Listener(_LOST, _hear_lost, rank=2, apart=True)
 TOLD_EXTRA = Listener(_EXTRA, _hear_extra, rank=2, apart=True)

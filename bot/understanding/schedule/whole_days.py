@@ -37,6 +37,8 @@ _NO_SCHOOL = (
     "school wont|will not? be? open|in session?",
     "school not|isnt open|happening|in|on",
     "no class|classes|kids|students|children on? <day>|today|tomorrow",
+    "<day> no class|classes|kids|students|children|school $",
+    "kids|students|children dont|wont|not come|be|coming here|in|to|school* <day>|on|today|tomorrow",
 )
 _SCHOOL = (
     "school after all",

@@ -9,7 +9,7 @@ CENTERS = "bin|bins|center|centers|station|stations|stem|tub|tubs|centre|centres
 WHICH = (
     "the|our|my|that|this|a|an|any|more|stem|first|second|third|last|morning|afternoon|pm|am|"
     "<time>|<day>|today|todays|tomorrow|tomorrows|to|of|off|out|up|in|for|with|on|all|science|"
-    "math|early|late|other|scheduled|planned|at"
+    "math|early|late|other|scheduled|planned|at|next|both|and|first|second|third|fourth|two|2"
 )
 """What may stand between a word for losing and what is lost."""
 EVENT = (

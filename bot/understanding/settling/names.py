@@ -139,7 +139,10 @@ def _reads_as_word(item: Item, before: Item | None, after: Item | None) -> bool:
     is_modal = item.can_be(Kind.FUTURE, Kind.IF) and not item.can_be(Kind.DID)
     if is_modal and before is not None and before.can_be(*SUBJECT):
         return True
+    if is_modal and before is not None and before.keys[-1:] and before.keys[-1] in _PRONOUNS:
+        return True
     return is_modal and after is not None and after.can_be(*SUBJECT) and not item.text[:1].isupper()
 
 
+_PRONOUNS = frozenset(("i", "we", "you", "u", "they", "he", "she", "it", "there", "that", "who"))
 _VERBISH = (Kind.DID, Kind.AT, Kind.AUX, Kind.MISSED, Kind.NOT, Kind.STARTED)
