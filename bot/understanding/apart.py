@@ -169,6 +169,9 @@ def _end_of(
     ends_with_name = _ends_with_name(pieces[last])
     while last + 1 < len(pieces) and not heard[last + 1]:
         following = pieces[last + 1]
+        if _is_added(following):
+            last += 1
+            continue
         if not _is_time(following) and other(_bare(following)):
             break
         if not (_goes_on(following) or (ends_with_name and _is_another_name(following))):
@@ -184,6 +187,9 @@ def _pieces(sentence: Items) -> Iterator[Items]:
         links = item.kind in _LINKS or (
             item.keys == ("so",) and any(map(is_subject, piece)) and _tells_anew(sentence[at + 1 :])
         )
+        following = sentence[at + 1] if at + 1 < len(sentence) else None
+        if item.keys == ("an",) and (following is None or not is_subject(following)):
+            links = False  # "has an appointment"
         if links and any(other.kind not in _LINKS for other in piece):
             yield tuple(piece)
             piece = []
@@ -253,6 +259,12 @@ def _opens_with_name(piece: Items) -> bool:
 def _ends_with_name(piece: Items) -> bool:
     said = [item for item in piece if item.kind not in (*_LINKS, Kind.PLAIN, Kind.MARK)]
     return bool(said) and is_subject(said[-1])
+
+
+def _is_added(piece: Items) -> bool:
+    """ "mark is absent" / "and so is may"."""
+    added = any(item.kind is Kind.PLUS and item.keys[:1] == ("so",) for item in piece)
+    return added and _is_list_of_names(piece)
 
 
 def _is_another_name(piece: Items) -> bool:

@@ -110,6 +110,8 @@ def find_day(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int]
     if token.kind is Shape.DATE:
         if at + 1 < len(tokens) and tokens[at + 1].key == "of":
             return Sense(Kind.PARTIAL, word=token.key), 2  # "3/4 of g3"
+        if token.key == "1/2" and at + 1 < len(tokens) and tokens[at + 1].key in ("day", "days"):
+            return Sense(Kind.PARTIAL, word="half"), 1
         day = _date_of(token.key, today)
         return Sense(Kind.DAY, word="date" if day else VAGUE, value=day), 1
     if token.kind not in (Shape.WORD, Shape.NUMBER):
@@ -217,7 +219,7 @@ def _nth(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int] | N
     return None if nearest is None else (Sense(Kind.DAY, word="date", value=nearest), lead + 1)
 
 
-_LEADS = frozenset(("from", "till", "til", "until", "through", "thru", "to", "by", "since"))
+_LEADS = frozenset(("day", "is", "was", "from", "till", "til", "until", "through", "thru", "to", "by", "since"))
 _DASHES = frozenset(("-", "–", "—"))
 _TO = frozenset((*_DASHES, "to", "through", "thru", "till", "til", "until"))
 

@@ -12,7 +12,7 @@ from bot.understanding.senses import How, Item, Kind
 
 KID = (
     "student|students|kid|kids|child|children|girl|girls|boy|boys|friend|friends|kiddo|kiddos|pupil|"
-    "pupils|classmate|classmates|learner|scholar"
+    "pupils|classmate|classmates|learner|scholar|twins|stdnt"
 )
 KIDS = frozenset(KID.split("|"))
 _NO_NAME = frozenset((
@@ -27,7 +27,7 @@ _NO_NAME = frozenset((
     "hello", "good", "morning", "fyi", "update", "heads", "up", "so", "now", "it", "this", "that",
     "on", "at", "next", "week", "begins", "beginning", "join", "start", "i", "my", "me", "of",
     "tomorrow", "room", "table", "team", "sits", "sit", "one", "going", "then", "list", "added",
-    "make", "sure", "adding", "enroll", "enrolling", "register", "goin", "into", "exciting", "news", "yay", "excited", "added", "not", *KIDS,
+    "make", "sure", "alert", "announcement", "info", "notice", "ok", "adding", "enroll", "enrolling", "register", "goin", "into", "exciting", "news", "yay", "excited", "added", "not", *KIDS,
 ))  # fmt: skip
 _LEADS = frozenset((
     "named", "called", "welcome", "add", "introducing", "meet", "is", "names", "adding", "enroll",

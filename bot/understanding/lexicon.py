@@ -25,7 +25,7 @@ _WORDS: Mapping[Kind, str] = {
         but, cept, bar
     """,
     Kind.PLUS: """
-        so did, so has, so have, so were, so was, plus, +, with, w/, w, along with, together
+        so did, so has, so have, so were, so was, so is, so are, plus, +, with, w/, w, along with, together
         with, also, too, including, incl, joined by, joining, joined, and also, as well, with
         help from, add in
     """,

@@ -96,7 +96,8 @@ def _bits(items: Sequence[Item], today: date) -> Iterator[_Bit]:
                 key.endswith("s") and key not in _SHORT and weekday(key) is not None
                 for key in item.keys
             )
-            lead = next((key for key in item.keys if key in _FROM | _UNTIL), "")
+            dated = {"past", "week"} & set(item.keys)  # "this past monday", "a week from monday"
+            lead = "" if dated else next((k for k in item.keys if k in _FROM | _UNTIL), "")
             if lead:
                 yield _Bit(lead)
             if set(item.keys) & _MORNING:

@@ -34,7 +34,7 @@ _KINDS = {
     "misses": phrases.MISSES,
 }
 """Which part of the day each way of saying it means."""
-_PHRASES = tuple(phrase for said in _KINDS.values() for phrase in said)
+PHRASES = tuple(phrase for said in _KINDS.values() for phrase in said)
 _CORRECTS = frozenset(("actually", "oops", "whoops", "wait", "correction", "sorry", "scratch"))
 _WHOLE_GROUP = frozenset(("absent", "away", "sick", "trip"))
 _OUT_OF = frozenset(("school", "town", "class", "the", "state", "country", "my", "our"))
@@ -45,6 +45,9 @@ _LEADS = frozenset((
 ))  # fmt: skip
 _ON_THE_WAY = frozenset(("going", "goes", "heading", "heads", "go"))
 _NOT_IN = frozenset(("wont", "isnt", "not", "cant", "absent", "stay", "staying", "stayed", "stays"))
+_NOUNS_TOO = frozenset((
+    "art", "joy", "hope", "faith", "sky", "river", "summer", "sunny", "kit", "autumn", "star",
+))  # fmt: skip
 _NOBODY = frozenset(("nobody", "noone", "none", "no"))
 
 
@@ -86,31 +89,38 @@ def _told(clause: Clause) -> list[tuple[str, Found]]:
 
 
 def _by_pronoun(clause: Clause) -> Clause | None:
-    """ "ava's dad emailed, she has a fever": the same said of Ava; None where no "she" stands
-    behind children who were named once."""
-    at = next((n for n, i in enumerate(clause.items) if i.keys[:1] in _PRONOUNS), 0)
+    """ "ava's dad emailed, she has a fever", "ava broke her arm, out today": the same said of Ava;
+    None where nothing goes on about children who were named once before."""
     named = [n for n, item in enumerate(clause.items) if is_subject(item)]
-    if not at or not named or named[-1] > at:
+    if not named:
         return None
     listed = clause.items[named[0] : named[-1] + 1]
     if any(not is_subject(item) and item.kind not in LINKS for item in listed):
         return None
-    return replace(clause, items=(*listed, *clause.items[at + 1 :]))
+    for at, item in enumerate(clause.items[named[-1] + 1 :], start=named[-1] + 1):
+        if item.keys[:1] in _PRONOUNS or item.kind in (Kind.COMMA, Kind.AND):
+            same = replace(clause, items=(*listed, *clause.items[at + 1 :]))
+            if same.finds(PHRASES):
+                return same
+    return None
 
 
 _PRONOUNS = (("she",), ("he",), ("they",), ("shes",), ("hes",), ("theyre",))
 
 
 def _is_told_by_pronoun(clause: Clause) -> bool:
-    if clause.bins or clause.finds(_PHRASES):
+    if clause.bins or clause.finds(PHRASES):
         return False
-    same = _by_pronoun(clause)
-    return same is not None and same.finds(_PHRASES) > 0
+    return _by_pronoun(clause) is not None
 
 
 def _who(found: Found) -> Who:
     """The children it is said of: of "everyone is here but mia" those behind the "but"."""
-    named = [item for item in found.inside if is_subject(item) or item.kind is Kind.EXCEPT]
+    inside = found.inside
+    missing = next((at for at, item in enumerate(inside) if "missing" in item.keys), None)
+    if missing is not None and any(map(is_subject, inside[missing:])):
+        inside = inside[missing:]  # "the owls are missing ava"
+    named = [item for item in inside if is_subject(item) or item.kind is Kind.EXCEPT]
     but = [at for at, item in enumerate(found.inside) if item.kind in (Kind.EXCEPT, Kind.BUT)]
     whole = any(item.kind is Kind.EVERYONE for item in named) or found.words.split()[0] in _NOBODY
     if but and (whole or any(is_subject(item) for item in found.inside[: but[-1]])):
@@ -120,6 +130,10 @@ def _who(found: Found) -> Who:
     groups = tuple(i.sense.ids[0] for i in named if _is(i, Kind.GROUP) and not i.can_be(Kind.NUMBER))
     students = tuple(item.sense.ids[0] for item in named if _is(item, Kind.STUDENT))
     return Who(tuple(dict.fromkeys(groups)), tuple(dict.fromkeys(students)))
+
+
+def _texts(found: Found) -> list[str]:
+    return [item.text for item in found.inside if item.kind is Kind.STUDENT]
 
 
 def _is(item: Item, kind: Kind) -> bool:
@@ -142,6 +156,10 @@ def _is_something_else(clause: Clause, found: Found) -> bool:
     behind = (*found.rest.split(), "", "")
     last = found.words.split()[-1]
     if last == "away" and behind[0] == "from" and behind[1] not in ("<day>", "<time>", "school"):
+        return True
+    if last == "in" and behind[0] in ("a", "the", "group", "my", "his", "her", "their", "an"):
+        return True
+    if {"together", "same", "group"} & clause.word_set and len(_texts(found)) > 1:
         return True
     if (last in ("out", "home") and behind[0] in _ELSEWHERE) or _is_helped(found):
         return True
@@ -170,7 +188,7 @@ def _is_no_child(items: Sequence[Item]) -> bool:
 
 
 _BEFORE_NOUN = frozenset((
-    "the", "a", "an", "my", "our", "your", "i", "we", "you", "they", "he", "she", "it", "u", "this",
+    "its", "thats", "whats", "the", "a", "an", "my", "our", "your", "i", "we", "you", "they", "he", "she", "it", "u", "this",
 ))  # fmt: skip
 
 
@@ -193,6 +211,8 @@ def _is_sure(clause: Clause, found: Found) -> bool:
         return False
     if MILD & set(found.words.split()) and not (_WEAK | _NOT_IN) & clause.word_set:
         return False
+    if found.words.startswith("no ") and _NOUNS_TOO & set(_texts(found)):
+        return False  # "no art today"
     strange = any(key[:1].isdecimal() for item in found.after for key in item.keys)
     told = any(i.kind in (Kind.DAY, Kind.TIME, Kind.SLOT) for i in clause.items)
     if strange and not told and not any(s.names_day or s.is_part for s in spans_said(clause)):
@@ -212,5 +232,5 @@ def _dated(noted: NoteAway, clause: Clause) -> NoteAway:
 
 
 TOLD_AWAY = Listener(
-    _PHRASES, _hear_away, asks_of="away", rank=1, apart=True, notices=_is_told_by_pronoun
+    PHRASES, _hear_away, asks_of="away", rank=1, apart=True, notices=_is_told_by_pronoun
 )

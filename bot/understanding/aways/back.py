@@ -32,7 +32,7 @@ _PHRASES = (
     "mark|put|count|note <who> down? as? present|here|back",
     "<who> made it $",
 )
-_DENIED = frozenset(_NOT.split("|"))
+_DENIED = frozenset((*_NOT.split("|"), "neither", "nor", "nobody"))
 
 
 def _hear_back(clause: Clause) -> Request | None:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 
-from bot.classroom.days import rotation_end, rotations_on, running_at
+from bot.classroom.days import nth_rotation, rotation_end, rotations_on, running_at
 from bot.requests import Ask, NoteAway, Option, Span, Who
 from bot.understanding.aways.words import ERRANDS, PAST, SERVICES
 from bot.understanding.canonical import away_in_full, who_in_full
@@ -20,6 +20,7 @@ _GONE_BY_NOW = frozenset((
     "went", "sent", "picked", "left", "taken", "signed", "checked", "released", "dismissed", "came",
 ))  # fmt: skip
 _LEAVES = frozenset(("leave", "leaves", "leaving", "picked", "picking", "picks", "pickup", "home"))
+_NOT_TILL = frozenset(("wont", "isnt", "not", "cant", "arent", "didnt", "doesnt"))
 _WAS = frozenset(("was", "were", "had", "yesterday"))
 _USUAL = timedelta(minutes=30)  # of a service that no rotation tells the length of
 
@@ -35,6 +36,10 @@ def _as_said(kind: str, span: Span, clause: Clause) -> Span:
     starts, ends = span.starts, span.ends
     if kind == "busy" and _LEAVES & words:
         kind = "leaves"
+    if span.slots and kind in ("late", "leaves"):
+        return _beside_rotation(kind, span, clause)
+    if kind == "away" and span.last and span.first and _NOT_TILL & words and _UNTIL & words:
+        return replace(span, last=max(span.first, span.last - timedelta(days=1)))
     if kind == "leaves" and not (span.is_part or span.names_day) and _GONE_BY_NOW & words:
         return replace(span, starts=clause.at.time().replace(second=0, microsecond=0, tzinfo=None))
     if kind == "leaves" and starts is None and ends is not None:
@@ -46,9 +51,22 @@ def _as_said(kind: str, span: Span, clause: Clause) -> Span:
     comes_at = {"back", "late"} & words or (_UNTIL & words and starts == NOON)
     if kind == "late" or (kind == "away" and comes_at):
         return replace(span, starts=None, ends=starts)
+    if kind == "away" and {"rotation", "round", "slot", "session"} & words and "from" not in words:
+        return replace(span, ends=_end_of(clause, span, starts))
     if kind in ("busy", "around", "misses") and not ERRANDS & words and "from" not in words:
         return replace(span, ends=_end_of(clause, span, starts))
     return span
+
+
+def _beside_rotation(kind: str, span: Span, clause: Clause) -> Span:
+    """ "leaves after the first rotation", "here by the second": up to it, or from its end on."""
+    day = span.first or clause.at.date()
+    rotation = nth_rotation(rotations_on(clause.roster, day), span.slots[0])
+    if rotation is None:
+        return span
+    moment = rotation_end(rotation) if "after" in clause.word_set else rotation.starts
+    starts, ends = (moment, None) if kind == "leaves" else (None, moment)
+    return replace(span, slots=(), starts=starts, ends=ends)
 
 
 def _end_of(clause: Clause, span: Span, starts: time) -> time:

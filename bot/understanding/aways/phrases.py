@@ -19,22 +19,28 @@ from bot.understanding.aways.words import (
 _W = f"<who> {FILL}*"
 _NOT = "not|isnt|arent|wasnt|werent|aint"
 _WONT = "wont|cant|cannot|not|didnt|doesnt|couldnt|never"
-_BE = "be|able|to|going|gonna|been|even|actually|really"
+_BE = "be|at|able|to|going|gonna|been|even|actually|really"
 _CAME = (
-    "here|in|coming|come|came|attending|attend|attended|present|make|made|making|show|"
+    "here|in|back|coming|come|came|attending|attend|attended|present|make|made|making|show|"
     "showed|showing|join|joining|school|class|today|<day>|<time>|until|till|til"
 )
 _THEM = "him|her|them|em"
+_GONE = GONE.replace("|away", "")
 _BARE = SERVICE.replace("reading|", "")
 _PRONOUN = "he|she|they|hes|shes|theyre|him|her|them"
-_AT_TIME = "<time>|at|around|about|by|after|before|until|till|til"
+_AT_TIME = "<time>|at|@|around|about|by|after|before|until|till|til"
 _PASSED = "is|are|gets|get|got|getting|be|being|was|were|will"
 
 AWAY = (
-    f"{_W} {GONE}",
+    f"{_W} {_GONE}",
+    f"{_W} away <day>|<time>|today|tomorrow|until|till|til|on|for|all|this|next|sick|both|at|in|with|"
+    "and|starting|through|thru|too|again|because|bc|visiting|most|every|the|as|since|due|please|$",
+    f"{_W} away from <day>|<time>|school",
     f"{_W} {_NOT} {_BE}* {_CAME}",
     f"{_W} {_WONT} {_BE}* {_CAME}",
     f"{_W} wont be there",
+    "neither <who> is|are|was|were be? here|in|coming|present",
+    "<who> team|group|table? is|are missing <who>",
     f"{_W} no show|shows|noshow",
     f"{_W} stay|stays|stayed|staying|kept|keeping home",
     f"{_W} called|call|calling|calls in|out? sick",
@@ -47,8 +53,8 @@ AWAY = (
     f"{_W} <day>|<time> off $",
     f"^ {_W} off $",
     f"^ {_W} off <day>|sick",
-    f"{_W} on|taking|takes|go|goes|leaving|leaves|going|has|for on|to|for|a|an|the|field|family|"
-    "class|school* vacation|holiday|trip|trips|leave|cruise",
+    f"{_W} on|taking|takes|go|goes|leaving|leaves|going|has|for on|to|for|a|an|the|their|his|her* "
+    "... vacation|holiday|trip|trips|leave|cruise",
     "<who> vacation|trip <day>|from|till|until|this|next",
     f"{_W} excused|suspended",
     f"{_W} {RELATIVE} ... {_PRONOUN} ... {GONE}",
@@ -75,7 +81,7 @@ LEAVES = (
     f"{_W} has|have|needs|need|going|planning? to leave|go|head|depart ... early|home|{_AT_TIME}",
     f"{_W} leave|leaves|leaving|leavin|departs|departing|heads|heading|left|exits "
     f"out|right|just|a|little|bit* "
-    f"early|school|home|<day>|<time>|at|around|about|by|after|before|for|from|now|us|here",
+    f"early|school|home|<day>|<time>|at|@|around|about|by|after|before|for|from|now|us|here",
     f"{_W} leave|leaves|leaving|left early",
     f"{_W} leave|leaves|leaving|left $",
     f"{_W} go|goes|going|went|sent|heading|headed|taken|brought home",
@@ -94,7 +100,7 @@ LEAVES = (
 LATE = (
     "^ late|tardy <day>|today|is|are|:|-|kids* <who>",
     f"{_W} late|tardy|delayed",
-    f"{_W} running|coming|comes|arriving|arrives|getting|in|here late|behind|tardy",
+    f"{_W} came|running|coming|comes|arriving|arrives|getting|in|here late|behind|tardy",
     f"{_W} arrives|arrive|arriving|arrived|comes|coming|come|gets|get|be|returning|return|in|here "
     f"in|here|to|school|back|late* {_AT_TIME}",
     f"{_W} here <time>",
@@ -105,7 +111,7 @@ LATE = (
 BUSY = (
     f"{_W} has|have|had|at|in|with|goes|go|going|to|w|needs|seeing|sees|meets|meeting ... "
     f"{SERVICE}|{ERRAND}",
-    f"{_W} {_BARE}|{ERRAND} <day>|<time>|at|from|till|until|every|on|{SERVICE}|{ERRAND}",
+    f"{_W} {_BARE}|{ERRAND} <day>|<time>|8|9|10|11|12|1|2|3|at|from|till|until|every|on|{SERVICE}|{ERRAND}",
     f"{_W} is|are|gets|get|getting|be|being|will|got pulled|taken|pullout for|out|by|from|to|every|<day>|<time>|at|daily|$",
     "pulls|pulling|takes|taking|sees|seeing <who> out? every|<day>|<time>|at|for|from|daily",
     f"{SERVICE} takes|pulls|has|sees|gets|taking|pulling <who>",

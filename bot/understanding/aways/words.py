@@ -26,7 +26,7 @@ SERVICE = (
 ERRAND = (
     "dentist|dentists|doctor|doctors|dr|drs|orthodontist|orthodontists|ortho|appointment|appointments|"
     "appt|appts|appointmnt|allergist|pediatrician|clinic|xray|checkup|physical|funeral|court|"
-    "passport|interview|therapist|psychologist"
+    "passport|iep|evaluation|eval|assessment|interview|therapist|psychologist"
 )
 NEARBY = "nurse|nurses|office|principal|principals|clinic"
 RELATIVE = (

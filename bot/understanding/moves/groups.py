@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 from itertools import pairwise
 
-from bot.requests import Ask, MoveStudent, Option, Request, SwapStudents, Who
+from bot.requests import Ask, MoveStudent, Option, Request, Span, SwapStudents, Who
 from bot.understanding.asking_back import NO, YES, Heard
 from bot.understanding.canonical import move_in_full
 from bot.understanding.clause import Clause
@@ -42,9 +42,9 @@ _PHRASES = (
     f"<who> is|are|be|will|now|<day>* <who> now|today|<day>|from|till|until|for|again",
     f"<who> from {_NUMBERS} to {_NUMBERS}",
     f"<who> gets|takes|has|have <who> <day>|today|now|for|till|until|this",
-    "swap|switch|trade|exchange|swapping|switching <who> and|with|for* <who>?",
+    "swap|switch|trade|exchange|swapping|switching|swapped|switched|traded <who> and|with|for* <who>?",
     "<who> are|is|will|both|be* swap|swaps|swapped|switch|switches|switched|trade|trades|traded|swapping|switching|"
-    "trading|exchange|change groups|group|places|place|spots|seats|teams",
+    "trading|exchange|change groups|group|places|place|spots|teams",
 )
 _IN_SHORT = ("^ <who> <day>|now|from|till|until",)
 _TO = frozenset((
@@ -60,6 +60,10 @@ _PRAISE = frozenset(("a", "an"))
 _WHILE = frozenset(("today", "for", "only", "just", "temporarily"))
 _FOR_GOOD = frozenset((
     "from", "starting", "now", "beginning", "permanently", "officially", "good", "forever", "on",
+))  # fmt: skip
+_MOVES = frozenset((
+    "move", "moves", "moved", "moving", "switch", "switches", "switching", "transfer", "changes",
+    "transfers", "transferring",
 ))  # fmt: skip
 _STAYS = frozenset((
     "goes", "go", "going", "sits", "sit", "sitting", "works", "work", "working", "rotates",
@@ -203,8 +207,12 @@ def _days(clause: Clause) -> tuple[date | None, date | None]:
     for_good = bool(words & (_FOR_GOOD - {"on"})) or "from now on" in " ".join(clause.words)
     if span.first is None:
         return None, span.last
+    moves = words & _MOVES and not words & _WHILE
     if span.first != span.last:
-        return span.first, span.last
+        is_week = "next week" in " ".join(clause.words) and span.weekday is None
+        return (span.first, None) if moves and is_week else (span.first, _last(clause, span))
+    if _last(clause, span) != span.last:
+        return span.first, _last(clause, span)
     later = span.first > clause.at.date()
     if for_good and not words & {"only", "just"}:
         return span.first, None
@@ -226,5 +234,14 @@ def _hear_may(clause: Clause) -> Heard | None:
 
 
 ASKED_MOVE = Listener(_MAY, _hear_may, questions_only=True, asks_of="move_student", rank=3)
-TOLD_MOVE = Listener(_PHRASES, _hear_move, asks_of="move_student", apart=True)
+def _last(clause: Clause, span: Span) -> date | None:
+    """The last of days in a row: "today and tomorrow"."""
+    last = span.last
+    for following in spans_said(clause)[1:]:
+        if last is not None and following.first == last + timedelta(days=1):
+            last = following.last
+    return last
+
+
+TOLD_MOVE = Listener(_PHRASES, _hear_move, asks_of="move_student", rank=1, apart=True)
 TOLD_IN_SHORT = Listener(_IN_SHORT, _hear_move, asks_of="move_student")

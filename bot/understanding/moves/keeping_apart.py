@@ -17,7 +17,7 @@ _PHRASES = (
     "keep|put|hold|sit|seat|keeping <who> apart|separate|separated|away",
     "<who> need|needs|have|has|must|should|to|be|kept|keep|are|is* apart|separate|separated",
     "separate|split|separating <who>",
-    f"<who> ... {_NEVER} {_BE}* together|near|with|by|beside|next|same|the",
+    f"<who> ... {_NEVER} {_BE}|a|the|same|group* together|near|with|by|beside|next|same|the",
     f"{_NEVER} pairing|pair|put|seat|place|group|mix|sit|partner|let|grouping|putting <who>",
     "<who> must|should|can|may|do not? be|work|sit|go together",
     "<who> away from <who>",

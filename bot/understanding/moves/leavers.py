@@ -22,8 +22,12 @@ _LEFT = (
     "last day for|of ... <who>",
     f"<who> {_F}* transferred|withdrew|transferring|withdrawn|unenrolled|withdrawing|disenrolled|"
     "dropped|unenrolling|transfers",
-    f"<who> {_F}* not|no|isnt|arent|wont longer|be|a|going|to* {_OUR}* {_CLASS}",
-    f"<who> {_F}* not|no|isnt|arent longer? {_OUR}* student|{_CLASS} anymore|more?",
+    f"<who> {_F}* no longer be|a|attends|attending|going|to* {_OUR}* {_CLASS}",
+    f"<who> {_F}* not|isnt|arent in|on|part|with {_OUR}* {_CLASS}",
+    f"<who> {_F}* not|isnt|arent {_OUR}* student|{_CLASS} anymore|more",
+    f"<who> {_F}* gone for good|forever",
+    f"<who> {_F}* got|being? moved|switched|transferred to ... class|school",
+    f"<who> {_F}* in a different|another|new class|school",
     f"<who> {_F}* not|no|isnt|arent longer|in|part|of|on|with* <who> anymore",
     f"<who> {_F}* no longer in|part|of|on* <who>",
     f"<who> {_F}* left|leaving|leaves|leave <who>",
@@ -35,7 +39,7 @@ _LEFT = (
 )
 _HOLDS = frozenset((
     "if", "might", "maybe", "wants", "want", "unless", "almost", "asked", "think", "probably",
-    "hope", "wish", "when", "group", "table",
+    "hope", "wish", "when", "group", "table", "before", "break", "vacation", "speech", "ot",
 ))  # fmt: skip
 
 
@@ -49,6 +53,8 @@ def _hear_left(clause: Clause) -> Request | None:
         return None
     past = bool(words & {"left", "was", "were", "withdrew", "moved", "transferred"})
     [span, *_] = spans_said(clause, past=past)
+    if "last day" in clause.outline and not span.names_day:
+        return None
     vague = any(item.kind is Kind.DAY and item.sense.value is None for item in clause.items)
     return None if vague else StudentLeft(Who(students=who.students), span.last or span.first)
 

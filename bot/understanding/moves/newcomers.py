@@ -8,7 +8,7 @@ from bot.requests import Ask, NewStudent, Option
 from bot.understanding.asking_back import NO, YES, Heard
 from bot.understanding.canonical import newcomer_in_full
 from bot.understanding.clause import Clause
-from bot.understanding.introductions import KID, KIDS, names_in, strange_in, tells_more
+from bot.understanding.introductions import KID, KIDS, Introduced, names_in, strange_in, tells_more
 from bot.understanding.reading import Listener
 from bot.understanding.senses import Kind
 from bot.understanding.spans import spans_said
@@ -31,6 +31,9 @@ _PHRASES = (
     "new will be in <who>",
 )
 _DOUBTS = frozenset(("if", "when", "maybe", "might", "think", "hear", "rumor", "supposedly"))
+_OUTRIGHT = frozenset((
+    "new", "welcome", "roster", "enroll", "enrolling", "enrolled", "us", "class", "introducing",
+))  # fmt: skip
 _NEW = frozenset((
     "new", "joined", "joins", "joining", "join", "starts", "started", "starting", "start",
     "welcome", "roster", "enroll", "enrolling", "enrolled",
@@ -41,7 +44,7 @@ def _hear_new(clause: Clause) -> Heard | None:
     """A child for each name that stands in it; asked about where anything is doubtful."""
     if clause.is_question or clause.bins or clause.word_set & {"undo", "forget", "log"}:
         return None
-    found = list(names_in(clause.items))
+    found = _surest(list(names_in(clause.items)))
     if not found:
         return _who_is_it(clause)
     groups = [i.sense.ids[0] for i in clause.items if i.kind is Kind.GROUP and i.sense.ids]
@@ -60,9 +63,16 @@ def _hear_new(clause: Clause) -> Heard | None:
     [span, *_] = spans_said(clause)
     group = groups[0] if groups else None
     new = [NewStudent(one.name, group, span.first) for one in found]
-    doubtful = clause.word_set & _DOUBTS or not clause.word_set & _NEW
+    doubtful = clause.word_set & _DOUBTS or not clause.word_set & _OUTRIGHT
     doubtful = doubtful or any(one.is_known for one in found) or strange_in(clause.items, named)
     return _asked(new, clause) if doubtful else Heard(list(new))
+
+
+def _surest(found: list[Introduced]) -> list[Introduced]:
+    """Of "new student alert: Oona P" only what is written like a name."""
+    written = [one for one in found if one.name != one.items[0].text.capitalize() or
+               one.items[0].text[:1].isupper()]
+    return written or found
 
 
 def _asked(new: Sequence[NewStudent], clause: Clause) -> Heard:

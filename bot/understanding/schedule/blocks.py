@@ -14,7 +14,7 @@ from bot.understanding.schedule.changes import asked, heard_as, one_of
 from bot.understanding.schedule.words import EARLY, EVENT
 from bot.understanding.spans import NOON
 
-_HALF = ("half|minimum|min|short|shortened day|days",)
+_HALF = ("1/2|half|minimum|min|short|shortened day|days",)
 _EARLY = (
     f"early|noon {EARLY}",
     "<time> dismissal|release|pickup",
@@ -136,9 +136,9 @@ def _hear_runs(clause: Clause) -> Request | None:
     return heard_as("runs", clause)
 
 
-TOLD_HALF = Listener(_HALF, _hear_half, rank=2, apart=True)
-TOLD_EARLY = Listener(_EARLY, _hear_early, rank=1, apart=True)
-TOLD_LATE = Listener(_LATE, _hear_late, rank=1, apart=True)
+TOLD_HALF = Listener(_HALF, _hear_half, rank=3, apart=True)
+TOLD_EARLY = Listener(_EARLY, _hear_early, rank=3, apart=True)
+TOLD_LATE = Listener(_LATE, _hear_late, rank=3, apart=True)
 TOLD_EVENT = Listener(_EVENTS, _hear_event, rank=2, apart=True)
 TOLD_TRIP = Listener(_TRIP, _hear_trip, rank=1)
 TOLD_RUNS = Listener(_RUNS, _hear_runs, rank=3, apart=True)

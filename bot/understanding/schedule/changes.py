@@ -90,7 +90,9 @@ def _is_every_week(clause: Clause) -> bool:
     """ "no stations on fridays": no single day."""
     if clause.word_set & {"every", "each", "always"}:
         return True
-    days = [item for item in clause.items if item.kind is Kind.DAY]
+    days = [item for item in clause.items if item.kind is Kind.DAY and "'" not in item.text]
+    if any(item.kind is Kind.TIME for item in clause.items):
+        days = [item for item in days if item.keys[0] == "on"]  # "cancel fridays 10:40"
     return any(key.endswith("days") and weekday(key[:-1]) is not None for i in days for key in i.keys)
 
 

@@ -76,6 +76,8 @@ def _hear_lost(clause: Clause) -> Heard | ChangeSchedule | None:
         return None
     if _is_only_some(clause):
         return _others(heard, clause)
+    if _TILL & words and words & {"no", "not", "wont", "arent", "cancelled", "canceled", "isnt"}:
+        heard = replace(heard, spans=tuple(map(_up_to, heard.spans)))
     several = _several(clause)
     if several is None and _counted(clause) and not any(s.is_part for s in heard.spans):
         return which_rotation(clause)
@@ -100,6 +102,16 @@ def _is_praised(clause: Clause) -> bool:
     found = clause.find(_NONE)
     behind = found.rest.split()[:1] if found is not None else []
     return bool(behind) and behind[0].isalpha() and behind[0] not in _BEHIND_NONE
+
+
+_TILL = frozenset(("until", "till", "til"))
+
+
+def _up_to(span: Span) -> Span:
+    """ "no rotations until monday": on that monday they run again."""
+    if span.first is None or span.last is None or span.last <= span.first:
+        return span
+    return replace(span, last=span.last - timedelta(days=1))
 
 
 def _counted(clause: Clause) -> bool:

@@ -32,6 +32,8 @@ _NO_SCHOOL = (
     "<day>|for|this|next|all|the",
     "weve|were|well|theyre|theyve got|get|have|all|both? off <day>|for|this|next|all",
     "were|was|are|is off on? <day>",
+    "winter|spring|fall|thanksgiving|christmas|holiday|autumn|february|easter|summer|mid break|recess "
+    "is|starts|from|begins|runs? <day>|from",
     "off for thanksgiving|christmas|break|holiday|holidays",
     "closed on? <day>",
     "school wont|will not? be? open|in session?",
@@ -48,6 +50,7 @@ _SCHOOL = (
     "we have school|class <day>|on",
     "have school <day>|on",
     "school is|will be? open|back on|on",
+    "schools open|on|back",
     "<day> is|will be? a? school day",
     "school <day> after all",
     "no snow day",
@@ -56,7 +59,7 @@ _SCHOOL = (
 
 def _hear_no_school(clause: Clause) -> Heard | Request | None:
     known = {"school", "snow", "class", "classes", "workday", "holiday", "development", "inservice"}
-    known |= {"skool", "schol", "pd", "professional", "institute", "planning", "conference"}
+    known |= {"break", "recess", "skool", "schol", "pd", "professional", "institute", "planning", "conference"}
     words = clause.word_set
     strange = any(item.kind is Kind.UNKNOWN for item in _before_off(clause))
     if strange and not known & words:

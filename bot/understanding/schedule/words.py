@@ -14,9 +14,9 @@ WHICH = (
 """What may stand between a word for losing and what is lost."""
 EVENT = (
     "assembly|assemblies|concert|parade|drill|lockdown|ceremony|rehearsal|performance|speaker|"
-    "visitor|guest|reader|pictures|picture|screening|screenings|testing|test|tests|party|rally|"
-    "presentation|magician|author|fair|hearing|vision|program|library|mass|chapel|play|show|"
-    "conference|conferences|trip|meeting|celebration|fingerprinting|firefighters|dentist"
+    "visitor|guest|reader|pictures|picture|screening|screenings|testing|party|rally|presentation|"
+    "magician|author|fair|vision|program|library|mass|chapel|meeting|"
+    "celebration|fingerprinting|firefighters"
 )
 EARLY = "dismissal|release|out|closing|closure|dismissed|released|pickup|dismiss|released"
 """Words for the end of a day, behind "early"."""
