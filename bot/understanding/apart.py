@@ -157,9 +157,7 @@ def _flat(pieces: Sequence[Items]) -> Items:
     return tuple(item for piece in pieces for item in piece)
 
 
-def _end_of(
-    pieces: Sequence[Items], heard: Sequence[bool], at: int, other: Tells
-) -> int | None:
+def _end_of(pieces: Sequence[Items], heard: Sequence[bool], at: int, other: Tells) -> int | None:
     """The last piece of something said apart that begins with this piece; None if none does."""
     last = at
     while last < len(pieces) and not heard[last] and _leads_to(pieces, last):
@@ -169,7 +167,7 @@ def _end_of(
     ends_with_name = _ends_with_name(pieces[last])
     while last + 1 < len(pieces) and not heard[last + 1]:
         following = pieces[last + 1]
-        if _is_added(following):
+        if _is_added(following) or _ends_range(pieces[last], following):
             last += 1
             continue
         if not _is_time(following) and other(_bare(following)):
@@ -261,10 +259,27 @@ def _ends_with_name(piece: Items) -> bool:
     return bool(said) and is_subject(said[-1])
 
 
+def _ends_range(piece: Items, following: Items) -> bool:
+    """ "gone between ten" / "and eleven"."""
+    opens = any("between" in item.keys for item in piece)
+    return (
+        opens and _bare(following)[:1] != () and _bare(following)[0].can_be(Kind.NUMBER, Kind.TIME)
+    )
+
+
 def _is_added(piece: Items) -> bool:
     """ "mark is absent" / "and so is may"."""
-    added = any(item.kind is Kind.PLUS and item.keys[:1] == ("so",) for item in piece)
-    return added and _is_list_of_names(piece)
+    if piece[0].kind not in (Kind.AND, Kind.COMMA, Kind.PLUS) or not any(map(is_subject, piece)):
+        return False
+    added = any(item.keys in _ADDING for item in piece)
+    rest = tuple(item for item in piece if item.keys not in _ADDING and item.keys != ("is",))
+    return added and _is_list_of_names(rest)
+
+
+_ADDING = (
+    ("too",), ("also",), ("as", "well"), ("either",), ("so", "is"), ("so", "are"), ("as",),
+    ("and", "also"), ("neither",), ("likewise",), ("ditto",),
+)  # fmt: skip
 
 
 def _is_another_name(piece: Items) -> bool:
@@ -281,7 +296,9 @@ def _is_time(piece: Items) -> bool:
     )
 
 
-_BESIDE_DAYS = frozenset(("next", "this", "week", "all", "the", "morning", "afternoon", "till", "until"))
+_BESIDE_DAYS = frozenset(
+    ("next", "this", "week", "all", "the", "morning", "afternoon", "till", "until")
+)
 
 
 def _goes_on(piece: Items) -> bool:

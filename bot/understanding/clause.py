@@ -117,7 +117,11 @@ class Clause:
         if best is None or not best[0]:
             return None
         before, inside, after = (
-            tuple(item for at, item in zip(_places_in(self.items), self.items, strict=True) if part(at))
+            tuple(
+                item
+                for at, item in zip(_places_in(self.items), self.items, strict=True)
+                if part(at)
+            )
             for part in (
                 lambda at: at < best.start(),
                 lambda at: best.start() <= at < best.end(),

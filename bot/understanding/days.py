@@ -114,7 +114,7 @@ def find_day(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int]
             return Sense(Kind.PARTIAL, word="half"), 1
         day = _date_of(token.key, today)
         return Sense(Kind.DAY, word="date" if day else VAGUE, value=day), 1
-    if token.kind not in (Shape.WORD, Shape.NUMBER):
+    if token.kind not in (Shape.WORD, Shape.NUMBER, Shape.ORDINAL):
         return None
     for phrase, offset in _PLAIN_DAYS.get(words[0], ()):
         is_spelt = phrase[0] != "2" or (at + 1 < len(tokens) and tokens[at + 1].glued)
@@ -206,7 +206,9 @@ def _nth(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int] | N
     before = tokens[at - 1].key if at else ""
     is_date = token.number > 12 or lead == 2 or before in _LEADS or after == "of"
     is_date = is_date or before in _WEEKDAYS
-    is_date = is_date or (before in ("and", "&") and at > 1 and tokens[at - 2].kind is Shape.ORDINAL)
+    is_date = is_date or (
+        before in ("and", "&") and at > 1 and tokens[at - 2].kind is Shape.ORDINAL
+    )
     if not is_date or (lead == 1 and after in ("group", "rotation", "one", "bin", "round", "slot")):
         return None
     month = tokens[at + lead + 2].key if after == "of" and at + lead + 2 < len(tokens) else ""
@@ -219,7 +221,9 @@ def _nth(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int] | N
     return None if nearest is None else (Sense(Kind.DAY, word="date", value=nearest), lead + 1)
 
 
-_LEADS = frozenset(("day", "is", "was", "from", "till", "til", "until", "through", "thru", "to", "by", "since"))
+_LEADS = frozenset(
+    ("day", "is", "was", "from", "till", "til", "until", "through", "thru", "to", "by", "since")
+)
 _DASHES = frozenset(("-", "–", "—"))
 _TO = frozenset((*_DASHES, "to", "through", "thru", "till", "til", "until"))
 
@@ -269,6 +273,8 @@ def _date_before(tokens: Sequence[Token], at: int, today: date) -> date | None:
         at -= 2
     if at >= 0 and tokens[at].kind is Shape.DATE:
         return _date_of(tokens[at].key, today)
+    if at > 1 and tokens[at].number is not None and tokens[at - 1].text == ".":
+        tokens, at = [*tokens[: at - 1], tokens[at]], at - 1  # "nov. 30"
     if at > 0 and tokens[at].number is not None and tokens[at - 1].key in _MONTHS:
         if tokens[at - 1].key != "may" or tokens[at - 1].text != "may":
             return _day_of_month(_MONTHS[tokens[at - 1].key], tokens[at].number or 0, today)
@@ -322,6 +328,9 @@ def _weekday(
     number = _WEEKDAYS[words[lead]]
     back = (today.weekday() - number) % 7
     said = words[lead - 1] if lead else ""
+    named = _weekday_with_date(tokens, at + lead + 1, today)
+    if named is not None:
+        return named[0], lead + 1 + named[1]
     if said in ("last", "past"):
         word = VAGUE if back == 1 else PAST  # yesterday, or a week before that?
         return Sense(Kind.DAY, word=word, value=today - timedelta(days=back or 7)), lead + 1
@@ -329,9 +338,6 @@ def _weekday(
         return _next_weekday(tokens, number, today), lead + 1
     if said == "coming":
         return Sense(Kind.DAY, word=NEXT, value=today + timedelta(days=7 - back)), lead + 1
-    named = _weekday_with_date(tokens, at + lead + 1, today)
-    if named is not None:
-        return named[0], lead + 1 + named[1]
     word = VAGUE if back == 0 and said != "this" else EITHER
     return Sense(Kind.DAY, word=word, value=today - timedelta(days=back)), lead + 1
 
@@ -389,7 +395,7 @@ def _is_wednesday(tokens: Sequence[Token], at: int, before: str) -> bool:
 _BEHIND_DAY = frozenset((
     "at", "and", "&", "-", "–", ",", "/", ".", "!", "?", "to", "thru", "through", "till", "until",
     "morning", "afternoon", "from", "only", "next", "too", "for", "of", "the", "instead", "or",
-    "because", "bc", "due", "noon",
+    "because", "bc", "due", "noon", "a", "am", "p", "pm",
 ))  # fmt: skip
 
 
@@ -397,6 +403,11 @@ def _month(
     words: tuple[str, ...], tokens: Sequence[Token], at: int, today: date
 ) -> tuple[Sense, int] | None:
     """ "nov 23", "november 23rd", "23 nov", "the 23rd of november"."""
+    if len(words) > 2 and len(words[0]) < 5 and words[1] == "." and tokens[at + 1].glued:
+        shortened = _month(
+            (words[0], *words[2:]), [*tokens[: at + 1], *tokens[at + 2 :]], at, today
+        )
+        return None if shortened is None else (shortened[0], shortened[1] + 1)  # "nov. 30"
     if len(words) > 1 and words[0] in _MONTHS and tokens[at + 1].number is not None:
         number = tokens[at + 1].number or 0
         if words[0] == "may" and tokens[at].text == "may":

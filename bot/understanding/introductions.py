@@ -128,7 +128,9 @@ def _is_expected(items: Sequence[Item], at: int) -> bool:
     last = items[before]
     if last.keys[-1:] and last.keys[-1] in _LEADS:
         return last.keys[-1] != "is" or any(i.keys[-1:] == ("name",) for i in items[:before])
-    return marked and (last.kind in (Kind.DAY, Kind.GROUP, Kind.UNKNOWN, Kind.STUDENT) or _closes(last))
+    return marked and (
+        last.kind in (Kind.DAY, Kind.GROUP, Kind.UNKNOWN, Kind.STUDENT) or _closes(last)
+    )
 
 
 def _closes(item: Item) -> bool:

@@ -319,7 +319,8 @@ def _table() -> dict[tuple[str, ...], tuple[Kind, ...]]:
 LEXICON: Mapping[tuple[str, ...], tuple[Kind, ...]] = _table()
 """Folded phrase -> what it can do in a sentence, likeliest first."""
 
-SPELT_RIGHT: frozenset[str] = frozenset("""
+SPELT_RIGHT: frozenset[str] = frozenset(
+    """
     appointment appointments appt appts arrive arrived arrives arriving attend attending aunt
     auntie away babysitter brother calling caught clinic collecting concussion cough counseling
     counselor court covid cruise daddy daily dentist dentists depart departing departs dismissal
@@ -333,7 +334,8 @@ SPELT_RIGHT: frozenset[str] = frozenset("""
     vacation virus visiting vomited assembly bell buses dismissing dismiss dismisses delay
     opening guest speaker screening screenings block nix testing becomes become belongs withdrawn
     dissolve combine reassign unenrolled along anymore change changed stick
-""".split())
+""".split()
+)
 """Words of other skills, known to be spelt as they are: no slip of a name or of another word."""
 
 ORDINARY: frozenset[str] = frozenset(word for phrase in LEXICON for word in phrase)

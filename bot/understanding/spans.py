@@ -186,7 +186,9 @@ def _days(bits: Sequence[_Bit], today: date, *, past: bool) -> list[Span]:
         before = _word_before(bits, at)
         day = _day_meant(bits, at, today, found, past=past)
         again = bool(found) and found[-1].weekday is not None and before in _LISTS
-        again = again or (bool(found) and found[-1].weekday is not None and bits[at - 1].day == bit.day)
+        again = again or (
+            bool(found) and found[-1].weekday is not None and bits[at - 1].day == bit.day
+        )
         if bit.word == "every" or before in _EVERY or (again and bit.how in _BY_WEEKDAY):
             found.append(Span(weekly_from, weekday=bit.day.weekday()))
         elif before in _UNTIL or (before in _TO - {"and"} and (begins or found)):

@@ -63,7 +63,10 @@ def _slot(tokens: Sequence[Token], at: int) -> tuple[Sense, int] | None:
     token, following = tokens[at], tokens[at + 1]
     listed = following.key in ("and", "&", ",", "or") and at + 3 < len(tokens)
     if listed and tokens[at + 3].key in _SLOT_WORDS:
-        orders = [t.number if t.kind is Shape.ORDINAL else ORDINAL_WORDS.get(t.key) for t in (token, tokens[at + 2])]
+        orders = [
+            t.number if t.kind is Shape.ORDINAL else ORDINAL_WORDS.get(t.key)
+            for t in (token, tokens[at + 2])
+        ]
         if None not in orders:
             return Sense(Kind.SLOT, value=orders[0]), 1  # "second and third rotation"
     order = token.number if token.kind is Shape.ORDINAL else ORDINAL_WORDS.get(token.key)
@@ -132,9 +135,7 @@ def _hour_named(tokens: Sequence[Token], at: int) -> tuple[Sense, int] | None:
     return None
 
 
-def _hour_and_minutes(
-    tokens: Sequence[Token], at: int, *, led: bool
-) -> tuple[Sense, int] | None:
+def _hour_and_minutes(tokens: Sequence[Token], at: int, *, led: bool) -> tuple[Sense, int] | None:
     """ "eight fifty", "ten oh five", "at 10 50", "at 1045", "10.50"."""
     token = tokens[at]
     if token.kind is Shape.NUMBER:

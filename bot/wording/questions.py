@@ -38,10 +38,6 @@ def question(outcome: Question, voice: Voice, entry_id: int) -> Reply:
         else "I am not sure I read that right. Shall I log this?",
     }
     text = texts.get(ask.about) or supply_question(ask.about, words)
-    if (
-        ask.about in _SHOWN
-        and ask.options
-        and voice.may_say(ask.options[0].send)
-    ):
+    if ask.about in _SHOWN and ask.options and voice.may_say(ask.options[0].send):
         text = f"{text}\n{ask.options[0].send}"
     return Reply(text, ask.options)

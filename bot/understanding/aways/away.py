@@ -37,7 +37,9 @@ _KINDS = {
 PHRASES = tuple(phrase for said in _KINDS.values() for phrase in said)
 _CORRECTS = frozenset(("actually", "oops", "whoops", "wait", "correction", "sorry", "scratch"))
 _WHOLE_GROUP = frozenset(("absent", "away", "sick", "trip"))
-_OUT_OF = frozenset(("school", "town", "class", "the", "state", "country", "my", "our"))
+_OUT_OF = frozenset((
+    "school", "town", "class", "state", "country", "district", "city", "building", "commission",
+))  # fmt: skip
 _WEAK = frozenset(("out", "gone", "away", "home", "off", "sick", "ill"))
 _LEADS = frozenset((
     "parents", "emailed", "texted", "voicemail", "guardian", "grandma", "grandpa", "grandmother",
@@ -48,6 +50,7 @@ _NOT_IN = frozenset(("wont", "isnt", "not", "cant", "absent", "stay", "staying",
 _NOUNS_TOO = frozenset((
     "art", "joy", "hope", "faith", "sky", "river", "summer", "sunny", "kit", "autumn", "star",
 ))  # fmt: skip
+_TO = (("to",), ("-",), ("through",), ("thru",), ("till",), ("until",), ("–",))
 _NOBODY = frozenset(("nobody", "noone", "none", "no"))
 
 
@@ -127,7 +130,9 @@ def _who(found: Found) -> Who:
         named = [item for item in found.inside[but[-1] :] if is_subject(item)]
     if all(_is_aside(item) or is_subject(item) for item in found.after):
         named += [item for item in found.after if is_subject(item)]  # "mia is out and ben too"
-    groups = tuple(i.sense.ids[0] for i in named if _is(i, Kind.GROUP) and not i.can_be(Kind.NUMBER))
+    groups = tuple(
+        i.sense.ids[0] for i in named if _is(i, Kind.GROUP) and not i.can_be(Kind.NUMBER)
+    )
     students = tuple(item.sense.ids[0] for item in named if _is(item, Kind.STUDENT))
     return Who(tuple(dict.fromkeys(groups)), tuple(dict.fromkeys(students)))
 
@@ -149,8 +154,8 @@ def _is_something_else(clause: Clause, found: Found) -> bool:
     """ "out of control", "sick of it"; or a "not" before it."""
     words = clause.words
     if any(
-        first in ("out", "sick") and link == "of" and what not in _OUT_OF
-        for first, link, what in zip(words, words[1:], words[2:], strict=False)
+        first in ("out", "sick") and link == "of" and not _OUT_OF & set(words[at + 2 : at + 4])
+        for at, (first, link) in enumerate(pairwise(words))
     ):
         return True
     behind = (*found.rest.split(), "", "")
@@ -203,7 +208,9 @@ def _is_led_in(found: Found) -> bool:
 def _is_sure(clause: Clause, found: Found) -> bool:
     """Whether nothing in it makes it doubtful: a "maybe", another child before it, an unknown word
     right behind a word as weak as "out"."""
-    if {"half", "part"} & clause.word_set and not any("half" in i.keys for i in clause.items if i.kind is Kind.TIME):
+    if {"half", "part"} & clause.word_set and not any(
+        "half" in i.keys for i in clause.items if i.kind is Kind.TIME
+    ):
         return False
     if is_unsure(clause) or any(is_subject(item) for item in found.before):
         return False
@@ -217,6 +224,11 @@ def _is_sure(clause: Clause, found: Found) -> bool:
     told = any(i.kind in (Kind.DAY, Kind.TIME, Kind.SLOT) for i in clause.items)
     if strange and not told and not any(s.names_day or s.is_part for s in spans_said(clause)):
         return False
+    if any(
+        a.keys[-1:] in _TO and b.can_be(Kind.NUMBER, Kind.UNIT) for a, b in pairwise(clause.items)
+    ):
+        if not any(span.is_part for span in spans_said(clause)):
+            return False  # an end that was not read
     said = found.words.split()
     behind = found.rest.split()[:1]
     return said[-1] not in _WEAK or not behind or behind[0] in BEHIND or not behind[0].isalpha()

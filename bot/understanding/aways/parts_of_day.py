@@ -28,7 +28,26 @@ _USUAL = timedelta(minutes=30)  # of a service that no rotation tells the length
 def spans_of_kind(kind: str, clause: Clause) -> tuple[Span, ...]:
     """The days and times of an away said in one of the ways of `phrases`."""
     spans = spans_said(clause, past=bool(PAST & clause.word_set))
+    if len(spans) == 1 and _comes_and_goes(clause, spans[0]):
+        [span] = spans
+        return replace(span, starts=None, ends=span.starts), replace(
+            span, starts=span.ends, ends=None
+        )
     return tuple(_as_said(kind, span, clause) for span in spans)
+
+
+def _comes_and_goes(clause: Clause, span: Span) -> bool:
+    """ "arrives 10:15, leaves 1:00", "in at 10, out at 1": here between the two."""
+    if span.starts is None or span.ends is None:
+        return False
+    words = list(clause.words)
+    comes = next((n for n, word in enumerate(words) if word in _ARRIVES), None)
+    goes = next((n for n, word in enumerate(words) if word in _DEPARTS), None)
+    return comes is not None and goes is not None and comes < goes
+
+
+_ARRIVES = frozenset(("arrives", "arriving", "comes", "coming", "in", "here", "gets"))
+_DEPARTS = frozenset(("leaves", "leaving", "leave", "out", "picked", "goes", "departs"))
 
 
 def _as_said(kind: str, span: Span, clause: Clause) -> Span:
@@ -36,6 +55,8 @@ def _as_said(kind: str, span: Span, clause: Clause) -> Span:
     starts, ends = span.starts, span.ends
     if kind == "busy" and _LEAVES & words:
         kind = "leaves"
+    if kind == "late" and _UNTIL & words and not (_NOT_TILL | {"late"}) & words:
+        kind = "leaves"  # "only here until noon"
     if span.slots and kind in ("late", "leaves"):
         return _beside_rotation(kind, span, clause)
     if kind == "away" and span.last and span.first and _NOT_TILL & words and _UNTIL & words:
@@ -94,7 +115,9 @@ def when_asked(kind: str, clause: Clause, who: Who) -> Ask | None:
     if kind == "busy" and spans[0].first and spans[0].last is None and spans[0].weekday is None:
         if not {"every", "daily", "each"} & words:
             return _daily_or_weekly(clause, who, spans[0])
-    only_morning = kind == "late" and not any(i.kind in (Kind.TIME, Kind.SLOT) for i in clause.items)
+    only_morning = kind == "late" and not any(
+        i.kind in (Kind.TIME, Kind.SLOT) for i in clause.items
+    )
     if only_morning and {"min", "mins", "minutes", "morning"} & words and not _UNTIL & words:
         return _part_asked(clause, who, replace(spans[0], starts=None, ends=None), kind)
     if any(span.is_part for span in spans):
@@ -119,7 +142,10 @@ def _part_asked(clause: Clause, who: Who, span: Span, kind: str) -> Ask:
     leaves = kind == "leaves"
     now = clause.at.time() if day == clause.at.date() else time.min
     parts = [
-        (f"{r.starts:%H:%M}", Span(day, day, None, r.starts if leaves else None, None if leaves else r.starts))
+        (
+            f"{r.starts:%H:%M}",
+            Span(day, day, None, r.starts if leaves else None, None if leaves else r.starts),
+        )
         for r in rotations_on(clause.roster, day)
         if (rotation_end(r) if leaves else r.starts) > now
     ]
@@ -140,7 +166,9 @@ def _gone_or_left(clause: Clause, who: Who) -> Ask:
     return Ask("when", "For today, or for good?", options, NoteAway.name)
 
 
-_FOR_TODAY = frozenset(("early", "home", "school", "now", "today", "just", "sick", "day", "already"))
+_FOR_TODAY = frozenset(
+    ("early", "home", "school", "now", "today", "just", "sick", "day", "already")
+)
 
 
 def _till_when(clause: Clause, who: Who) -> Ask:
@@ -189,7 +217,7 @@ _SOMETIME = (
     "for a while", "for awhile", "for the month", "for the year", "for the summer", "week after",
     "for the season", "for the semester", "for the quarter", "indefinitely", "for a few", "for now",
     "over break", "for break", "weeks after", "for the time", "a few days", "several days",
-    "for the holidays", "over the holidays", "for good", "for a month", "for months",
+    "foreseeable", "for the future", "for the holidays", "over the holidays", "for good", "for a month", "for months",
 )  # fmt: skip
 
 

@@ -70,7 +70,8 @@ AWAY = (
     "missing <who> <day>",
     "^ we|im|i|are|were|missing* missing <who>",
     "down|short|missing a|1|one|two|2|three|3|kids|kid|students|student|<day>* <who> $",
-    "two|three|four|five|2|3|4|one|1|kids|<who> absent|out|missing|gone|away <day>? <who>",
+    "missing a|1|2|3|4|one|two|three|four|kids|students|<day>|today|-|:* <who>",
+    "two|three|four|five|2|3|4|one|1|kids|<who> absent|out|missing|gone|away <day>|today|are|-|:* <who>",
     f"everyone|all|everybody|<who> is|are|s|here|present|in* here|present|in <day>? except|but|"
     "minus|besides|cept <who>",
     f"<who> except|but|minus <who> is|are here|present|in",
@@ -81,7 +82,7 @@ LEAVES = (
     f"{_W} has|have|needs|need|going|planning? to leave|go|head|depart ... early|home|{_AT_TIME}",
     f"{_W} leave|leaves|leaving|leavin|departs|departing|heads|heading|left|exits "
     f"out|right|just|a|little|bit* "
-    f"early|school|home|<day>|<time>|at|@|around|about|by|after|before|for|from|now|us|here",
+    f"early|school|home|<day>|<time>|at|@|around|about|by|after|before|for|from|now|us|here|with",
     f"{_W} leave|leaves|leaving|left early",
     f"{_W} leave|leaves|leaving|left $",
     f"{_W} go|goes|going|went|sent|heading|headed|taken|brought home",

@@ -89,7 +89,18 @@ def said_words(clause: Clause) -> frozenset[str]:
 
 def is_unsure(clause: Clause) -> bool:
     """ "i think mia is out", "not sure if": to be asked."""
-    return bool(said_words(clause) & _UNSURE) or "not sure" in clause.outline
+    said = said_words(clause)
+    if said & {"feel", "feels", "feeling", "felt"} and "better" not in said:
+        return True
+    weekly = "every" in said and "other" in said
+    months = any(f"in {month}" in " ".join(clause.words) for month in _MONTHS)
+    return bool(said & _UNSURE) or "not sure" in clause.outline or weekly or months
+
+
+_MONTHS = (
+    "january", "february", "march", "april", "may", "june", "july", "august", "september",
+    "october", "november", "december",
+)  # fmt: skip
 
 
 def is_only_thought_of(clause: Clause) -> bool:

@@ -32,8 +32,7 @@ _SAID = (
     ">|=|and|should|today|officially|permanently|temporarily|table|at|team|then|up|<time>"
 )
 _PHRASES = (
-    f"{_ORDERS} <who> {_SAID}* to|in|into|with|w|from|onto|join|joins|a|an|back the? "
-    f"{_GROUP}",
+    f"{_ORDERS} <who> {_SAID}* to|in|into|with|w|from|onto|join|joins|a|an|back the? {_GROUP}",
     f"{_ORDERS} <who> a|an <who>",
     f"{_ORDERS} <who> group to|from|into {_GROUP}",
     f"<who> {_SAID}* to|into|in|with|w|join|joins|joining|joined|a|an|group|->|→|=>|- the? {_GROUP}",
@@ -175,7 +174,11 @@ def _may_be_a_stay(clause: Clause, span: tuple[date | None, date | None]) -> boo
     """ "put mia in group 2 tomorrow": for that day, or from then on?"""
     words = clause.word_set
     later = span[0] is not None and span[0] > clause.at.date() and span[1] is None
-    return later and bool(words & {"put", "have", "let", "place", "add", "stick"} ) and not words & _FOR_GOOD
+    return (
+        later
+        and bool(words & {"put", "have", "let", "place", "add", "stick"})
+        and not words & _FOR_GOOD
+    )
 
 
 def _asked(
@@ -186,7 +189,9 @@ def _asked(
     stays = [replace(move, first=first, last=span[1] or first) for move in moves]
     for_good = [replace(move, first=first, last=None) for move in moves]
     both = [("From then on" if first > today else "From now on", for_good)]
-    both.insert(0, (f"Just {first:%a} {first.day} {first:%b}" if first > today else "Just today", stays))
+    both.insert(
+        0, (f"Just {first:%a} {first.day} {first:%b}" if first > today else "Just today", stays)
+    )
     if span[1] is not None and span[1] != first:
         both = [(YES, stays)]
     options = [
@@ -220,9 +225,7 @@ def _days(clause: Clause) -> tuple[date | None, date | None]:
     return (span.first, span.last) if stays else (span.first, None)
 
 
-_MAY = (
-    "can|could|may <who> be|go|sit|work|join|move|switch|rotate|stay|come ... <who>",
-)
+_MAY = ("can|could|may <who> be|go|sit|work|join|move|switch|rotate|stay|come ... <who>",)
 
 
 def _hear_may(clause: Clause) -> Heard | None:
@@ -234,6 +237,8 @@ def _hear_may(clause: Clause) -> Heard | None:
 
 
 ASKED_MOVE = Listener(_MAY, _hear_may, questions_only=True, asks_of="move_student", rank=3)
+
+
 def _last(clause: Clause, span: Span) -> date | None:
     """The last of days in a row: "today and tomorrow"."""
     last = span.last

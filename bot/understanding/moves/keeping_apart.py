@@ -49,7 +49,9 @@ def _hear_apart(clause: Clause) -> Heard | Request | None:
     if asks or clause.bins or who.groups or len(two) < 2 or words & {"if", "think", "maybe"}:
         return None
     said = " ".join(clause.words)
-    again = bool(_AGAIN & clause.word_set and not _APART & words) or any(no in said for no in _NO_MORE)
+    again = bool(_AGAIN & clause.word_set and not _APART & words) or any(
+        no in said for no in _NO_MORE
+    )
     beside = {"with", "near", "together", "beside", "same", "apart", "away", "w", "by"}
     if clause.word_set & {"no"} and not clause.word_set & beside and "longer" not in words:
         return None  # "no ava and ben today"
@@ -66,9 +68,7 @@ def _each_pair(several: tuple[int, ...], clause: Clause) -> Heard | None:
         return None
     names = [clause.roster.student[i].name for i in several]
     text = "\n".join(
-        f"keep {one} and {other} apart"
-        for at, one in enumerate(names)
-        for other in names[at + 1 :]
+        f"keep {one} and {other} apart" for at, one in enumerate(names) for other in names[at + 1 :]
     )
     options = (Option(YES, text), Option(NO, "no"))
     return Heard(asks=[Ask("confirm_note", "", options, KeepApart.name)])

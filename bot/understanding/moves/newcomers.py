@@ -70,8 +70,11 @@ def _hear_new(clause: Clause) -> Heard | None:
 
 def _surest(found: list[Introduced]) -> list[Introduced]:
     """Of "new student alert: Oona P" only what is written like a name."""
-    written = [one for one in found if one.name != one.items[0].text.capitalize() or
-               one.items[0].text[:1].isupper()]
+    written = [
+        one
+        for one in found
+        if one.name != one.items[0].text.capitalize() or one.items[0].text[:1].isupper()
+    ]
     return written or found
 
 

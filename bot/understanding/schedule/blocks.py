@@ -42,7 +42,9 @@ _EVENTS = (
 )
 _HOUR = "8|9|10|11|12|1|2|3"
 _EVENTS = (*_EVENTS, f"{EVENT} <day>? {_HOUR} -|–|to", f"{EVENT} <day>? <time>? -|–|to")
-_ON = "we|have|are|is|going|on|a|an|the|our|all|class|theres|there|<day>|today|tomorrow|whole|day|re"
+_ON = (
+    "we|have|are|is|going|on|a|an|the|our|all|class|theres|there|<day>|today|tomorrow|whole|day|re"
+)
 _TRIP = (f"^ {_ON}* field trip|trips {_ON}* $",)
 _RUNS = (
     "<time>|rotation|rotations <day>|today|tomorrow|is|are|will|runs|happens|happening|on|back|"

@@ -62,7 +62,9 @@ def _opens_like_a_question(clause: Clause) -> bool:
 
 
 _ABOUT = frozenset(("we", "you", "i", "they", "the", "any", "kids", "it", "there", "school"))
-_ASKING = frozenset(("is", "are", "was", "were", "does", "do", "did", "will", "any", "isnt", "wasnt"))
+_ASKING = frozenset(
+    ("is", "are", "was", "were", "does", "do", "did", "will", "any", "isnt", "wasnt")
+)
 
 
 def sure_or_asked(request: ChangeSchedule, clause: Clause) -> Heard | ChangeSchedule:
@@ -93,7 +95,9 @@ def _is_every_week(clause: Clause) -> bool:
     days = [item for item in clause.items if item.kind is Kind.DAY and "'" not in item.text]
     if any(item.kind is Kind.TIME for item in clause.items):
         days = [item for item in days if item.keys[0] == "on"]  # "cancel fridays 10:40"
-    return any(key.endswith("days") and weekday(key[:-1]) is not None for i in days for key in i.keys)
+    return any(
+        key.endswith("days") and weekday(key[:-1]) is not None for i in days for key in i.keys
+    )
 
 
 def _dated(span: Span, clause: Clause) -> Span:
@@ -120,7 +124,10 @@ def _reason(clause: Clause) -> str:
 def which_rotation(clause: Clause, words: str = "Which rotation?") -> Heard | None:
     """ "we lost a rotation": which of that day's?"""
     day = next((s.first for s in spans_said(clause) if s.first), clause.at.date())
-    lost = [ChangeSchedule("lost", (Span(day, day, None, r.starts),)) for r in rotations_on(clause.roster, day)]
+    lost = [
+        ChangeSchedule("lost", (Span(day, day, None, r.starts),))
+        for r in rotations_on(clause.roster, day)
+    ]
     return one_of(lost, words)
 
 

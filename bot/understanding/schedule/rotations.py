@@ -89,7 +89,9 @@ def _hear_lost(clause: Clause) -> Heard | ChangeSchedule | None:
     if named or words & {"rotations", "stations", "centers", "bins", "rounds", "sessions"}:
         return sure_or_asked(heard, clause)
     running = current_rotation(clause.roster, clause.at)
-    coming = [r for r in rotations_on(clause.roster, clause.at.date()) if r.starts > clause.at.time()]
+    coming = [
+        r for r in rotations_on(clause.roster, clause.at.date()) if r.starts > clause.at.time()
+    ]
     if "next" in words and coming:
         return replace(heard, spans=(replace(span, starts=coming[0].starts),))
     if words & {"this", "current"} and running is not None:

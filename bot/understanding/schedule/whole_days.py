@@ -15,7 +15,8 @@ _BE = "is|are|was|were|will|be|been|being|has|have|got|gets|getting|just|now|als
 _CLOSED = "closed|cancelled|canceled|out|off|closing|shut"
 _NO_SCHOOL = (
     "no school|skool|schol",
-    f"school|schools|class|classes|district {_BE}* {_CLOSED}",
+    f"school|schools|district {_BE}* {_CLOSED}",
+    f"class|classes {_BE}* cancelled|canceled|off",
     f"school|schools {_BE}* called off",
     "cancelled|canceled|cancel|cancels|closed|closing|closes|canceling|cancelling school|schools",
     "called|calling off school",
@@ -59,8 +60,20 @@ _SCHOOL = (
 
 def _hear_no_school(clause: Clause) -> Heard | Request | None:
     known = {"school", "snow", "class", "classes", "workday", "holiday", "development", "inservice"}
-    known |= {"break", "recess", "skool", "schol", "pd", "professional", "institute", "planning", "conference"}
+    known |= {
+        "break",
+        "recess",
+        "skool",
+        "schol",
+        "pd",
+        "professional",
+        "institute",
+        "planning",
+        "conference",
+    }
     words = clause.word_set
+    if words & {"half", "some", "most", "part", "everyone"}:
+        return None
     strange = any(item.kind is Kind.UNKNOWN for item in _before_off(clause))
     if strange and not known & words:
         return None  # "thoe is off friday"

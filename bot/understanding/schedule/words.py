@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-ROTATION = (
-    "rotation|rotations|round|rounds|slot|slots|session|sessions|block|blocks|rotating"
-)
+ROTATION = "rotation|rotations|round|rounds|slot|slots|session|sessions|block|blocks|rotating"
 CENTERS = "bin|bins|center|centers|station|stations|stem|tub|tubs|centre|centres"
 WHICH = (
     "the|our|my|that|this|a|an|any|more|stem|first|second|third|last|morning|afternoon|pm|am|"

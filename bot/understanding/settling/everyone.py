@@ -14,7 +14,9 @@ _OF = frozenset(("of", "in", "from"))
 
 
 # "put mia in group 4" does not speak of the Mia who is in it.
-_SENDS = frozenset(("put", "place", "move", "stick", "switch", "seat", "add", "have", "like", "want", "let"))
+_SENDS = frozenset(
+    ("put", "place", "move", "stick", "switch", "seat", "add", "have", "like", "want", "let")
+)
 
 
 def narrow_by_group(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Item]:
@@ -72,7 +74,9 @@ def drop_rest_of_time(row: list[Item]) -> list[Item]:
     """ "the rest of the week" is no children."""
     out = list(row)
     for at, item in enumerate(row):
-        if item.kind is Kind.REST and _TIME_LEFT & {k for i in row[at + 1 : at + 4] for k in i.keys}:
+        if item.kind is Kind.REST and _TIME_LEFT & {
+            k for i in row[at + 1 : at + 4] for k in i.keys
+        }:
             if row[at + 1].keys == ("of",):
                 out[at] = item.as_(Sense(Kind.PLAIN, word=item.text))
     return out
