@@ -186,6 +186,8 @@ def _pieces(sentence: Items) -> Iterator[Items]:
             item.keys == ("so",) and any(map(is_subject, piece)) and _tells_anew(sentence[at + 1 :])
         )
         following = sentence[at + 1] if at + 1 < len(sentence) else None
+        if item.keys in _TRAILING:
+            links = False  # "mia is out, ben too"
         if item.keys == ("an",) and (following is None or not is_subject(following)):
             links = False  # "has an appointment"
         if links and any(other.kind not in _LINKS for other in piece):
@@ -194,6 +196,9 @@ def _pieces(sentence: Items) -> Iterator[Items]:
         piece.append(item)
     if piece:
         yield tuple(piece)
+
+
+_TRAILING = (("too",), ("either",), ("as", "well"))
 
 
 def _tells_anew(rest: Items) -> bool:

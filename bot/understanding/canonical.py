@@ -139,7 +139,9 @@ def _in_full(change: ChangeSchedule, span: Span) -> str:
         minutes = f" for {change.minutes} minutes" if change.minutes else ""
         return f"extra rotation on {day} at {starts}{minutes}"
     if change.what == "block" and not (starts and ends):
-        return f"{f'early dismissal on {day} at {starts}' if starts else f'late start on {day} at {ends}'}"
+        return (
+            f"early dismissal on {day} at {starts}" if starts else f"late start on {day} at {ends}"
+        )
     texts = {
         "lost": f"no rotations on {day} from {starts or '00:00'} to {ends}",
         "block": f"assembly on {day} from {starts} to {ends}",

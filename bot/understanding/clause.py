@@ -116,18 +116,11 @@ class Clause:
         best = max(matches, key=lambda match: len(match[0].split()), default=None)
         if best is None or not best[0]:
             return None
-        before, inside, after = (
-            tuple(
-                item
-                for at, item in zip(_places_in(self.items), self.items, strict=True)
-                if part(at)
-            )
-            for part in (
-                lambda at: at < best.start(),
-                lambda at: best.start() <= at < best.end(),
-                lambda at: at >= best.end(),
-            )
-        )
+        first, last = best.span()
+        placed = tuple(zip(_places_in(self.items), self.items, strict=True))
+        before = tuple(item for at, item in placed if at < first)
+        inside = tuple(item for at, item in placed if first <= at < last)
+        after = tuple(item for at, item in placed if at >= last)
         return Found(best[0].strip(), outline[best.end() :].strip(), before, inside, after)
 
     def places(self) -> tuple[Place, ...]:
@@ -239,7 +232,7 @@ def _places_in(items: Sequence[Item]) -> Iterator[int]:
 def _words_of(items: Sequence[Item]) -> Iterator[str]:
     """For each item what phrases see of it: a word or more, or nothing."""
     previous = ""
-    for at, item in enumerate(items):
+    for at in range(len(items)):
         word = _seen_as(items, at, previous)
         if word == previous and word in ("<who>", "<bin>"):
             word = ""

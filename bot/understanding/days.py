@@ -2,37 +2,17 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from datetime import date, timedelta
 
 from rapidfuzz.distance import OSA
 
+from bot.understanding.dates import MONTHS, WEEKDAYS, date_of, find_date, month_date, nth
 from bot.understanding.lexicon import NUMBER_WORDS
 from bot.understanding.senses import Kind, Sense
 from bot.understanding.tokens import Kind as Shape
 from bot.understanding.tokens import Token
 
-_WEEKDAYS = {
-    name: number
-    for number, names in enumerate(
-        (
-            "monday mon mondays", "tuesday tues tue tuesdays", "wednesday wed weds wednesdays",
-            "thursday thurs thur thu thursdays", "friday fri fridays", "saturday sat", "sunday sun",
-        )
-    )
-    for name in names.split()
-}  # fmt: skip
-_MONTHS = {
-    name: number + 1
-    for number, names in enumerate(
-        (
-            "january jan", "february feb", "march mar", "april apr", "may", "june jun", "july jul",
-            "august aug", "september sept sep", "october oct", "november nov", "december dec",
-        )
-    )
-    for name in names.split()
-}  # fmt: skip
 _NAMES_TOO = frozenset(
     ("sat", "sun", "may", "mar", "april", "june", "august", "jan", "jun", "march", "wed")
 )
@@ -92,7 +72,7 @@ _PLAIN_DAYS: dict[str, tuple[tuple[tuple[str, ...], int], ...]] = {
     for phrases in (_TODAY, _YESTERDAY, _TOMORROW)
     for first, *_ in phrases
 }
-_DAY_WORDS = ("yesterday", "tomorrow", *(w for w in _WEEKDAYS if len(w) > 5))
+_DAY_WORDS = ("yesterday", "tomorrow", *(w for w in WEEKDAYS if len(w) > 5))
 
 
 def find_day(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int] | None:
@@ -112,7 +92,7 @@ def find_day(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int]
             return Sense(Kind.PARTIAL, word=token.key), 2  # "3/4 of g3"
         if token.key == "1/2" and at + 1 < len(tokens) and tokens[at + 1].key in ("day", "days"):
             return Sense(Kind.PARTIAL, word="half"), 1
-        day = _date_of(token.key, today)
+        day = date_of(token.key, today)
         return Sense(Kind.DAY, word="date" if day else VAGUE, value=day), 1
     if token.kind not in (Shape.WORD, Shape.NUMBER, Shape.ORDINAL):
         return None
@@ -128,13 +108,11 @@ def find_day(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int]
         if tuple(t.key for t in tokens[at : at + len(vague)]) == vague:
             return Sense(Kind.DAY, word=VAGUE), len(vague)
     return (
-        _dashed(tokens, at, today)
-        or _of_same_month(tokens, at, today)
-        or _nth(tokens, at, today)
+        find_date(tokens, at, today)
         or _ago(words, today)
         or _week_from(tokens, at, today)
         or _weekday(words, tokens, at, today)
-        or _month(words, tokens, at, today)
+        or month_date(words, tokens, at, today)
     )
 
 
@@ -172,113 +150,12 @@ def near_day_word(word: str) -> str | None:
 
 def weekday(name: str) -> int | None:
     """Monday = 0 for a weekday's name or its usual short forms."""
-    return _WEEKDAYS.get(name)
+    return WEEKDAYS.get(name)
 
 
 def _relative(today: date, offset: int) -> Sense:
     word = {0: "today", -1: PAST, -2: PAST, 1: NEXT}[offset]
     return Sense(Kind.DAY, word=word, value=today + timedelta(days=offset))
-
-
-def _dashed(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int] | None:
-    """ "11-23" in November or December: a date, not a range of groups."""
-    part = tokens[at : at + 3]
-    if len(part) < 3 or part[1].text != "-" or not (part[1].glued and part[2].glued):
-        return None
-    month, number = part[0].number, part[2].number
-    if month not in (today.month, today.month % 12 - 1 or 12, (today.month - 2) % 12 + 1):
-        return None
-    if month is None or number is None or number <= 12 or Shape.ORDINAL in (part[0].kind,):
-        return None
-    day = _day_of_month(month, number, today)
-    return None if day is None else (Sense(Kind.DAY, word="date", value=day), 3)
-
-
-def _nth(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int] | None:
-    """ "the 23rd", "on the 3rd": the day of that number nearest before or after today."""
-    lead = 2 if tokens[at].key == "on" else 1
-    if [t.key for t in tokens[at : at + lead]] not in (["the"], ["on", "the"]):
-        return None
-    token = tokens[at + lead] if at + lead < len(tokens) else None
-    after = tokens[at + lead + 1].key if at + lead + 1 < len(tokens) else ""
-    if token is None or token.kind is not Shape.ORDINAL or token.number is None:
-        return None
-    before = tokens[at - 1].key if at else ""
-    is_date = token.number > 12 or lead == 2 or before in _LEADS or after == "of"
-    is_date = is_date or before in _WEEKDAYS
-    is_date = is_date or (
-        before in ("and", "&") and at > 1 and tokens[at - 2].kind is Shape.ORDINAL
-    )
-    if not is_date or (lead == 1 and after in ("group", "rotation", "one", "bin", "round", "slot")):
-        return None
-    month = tokens[at + lead + 2].key if after == "of" and at + lead + 2 < len(tokens) else ""
-    if month in _MONTHS:
-        day = _day_of_month(_MONTHS[month], token.number, today)
-        return None if day is None else (Sense(Kind.DAY, word="date", value=day), lead + 3)
-    months = [(today.year, today.month), _month_before(today), _month_after(today)]
-    days = [day for year, month in months if (day := _valid(year, month, token.number))]
-    nearest = min(days, key=lambda day: abs((day - today).days), default=None)
-    return None if nearest is None else (Sense(Kind.DAY, word="date", value=nearest), lead + 1)
-
-
-_LEADS = frozenset(
-    ("day", "is", "was", "from", "till", "til", "until", "through", "thru", "to", "by", "since")
-)
-_DASHES = frozenset(("-", "–", "—"))
-_TO = frozenset((*_DASHES, "to", "through", "thru", "till", "til", "until"))
-
-
-def _of_same_month(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int] | None:
-    """The "11" of "dec 7-11", "december 7th through the 11th", "12/7 to 11", "dec 7, 8 and 9"; the
-    "7" of "7-11 dec"."""
-    skip = 1 if tokens[at].key == "the" else 0
-    token = tokens[at + skip] if at + skip < len(tokens) else None
-    if token is None or token.number is None or not 0 < token.number < 32:
-        return None
-    ahead = [t.key for t in tokens[at + skip + 1 : at + skip + 4]]
-    if len(ahead) == 3 and ahead[0] in _TO and ahead[1].rstrip("thsndr").isdecimal():
-        if ahead[2] in _MONTHS and ahead[2] != "may" and not skip:
-            return _dated(_MONTHS[ahead[2]], token.number, today, 1)
-    before = tokens[at - 1].key if at else ""
-    listed = before in ("and", "&", ",") and _ends_list(tokens, at + skip + 1)
-    if before not in _TO and not listed:
-        return None
-    earlier = _date_before(tokens, at - 1, today)
-    if earlier is None or (listed and earlier.day >= token.number):
-        return None
-    is_tight = tokens[at - 1].glued and token.glued and earlier.day < token.number
-    if before in _DASHES and not is_tight and not _ends_list(tokens, at + skip + 1):
-        return None  # "nov 23 - 4 did ramps"
-    month = earlier.month if token.number > earlier.day else earlier.month % 12 + 1
-    return _dated(month, token.number, today, 1 + skip)
-
-
-def _dated(month: int, number: int, today: date, width: int) -> tuple[Sense, int] | None:
-    day = _day_of_month(month, number, today)
-    return None if day is None else (Sense(Kind.DAY, word="date", value=day), width)
-
-
-def _ends_list(tokens: Sequence[Token], at: int) -> bool:
-    """Whether nothing stands here that a number before it could count or name."""
-    return at >= len(tokens) or tokens[at].kind is Shape.BREAK or tokens[at].key in _ENDS
-
-
-_ENDS = frozenset((",", ".", "!", ";", "and", "&", "for", "because", "bc", "due", "with"))
-
-
-def _date_before(tokens: Sequence[Token], at: int, today: date) -> date | None:
-    """The date that ends right before this link, numbers listed with it skipped."""
-    at -= 1
-    while at > 1 and tokens[at].number is not None and tokens[at - 1].key in ("and", "&", ","):
-        at -= 2
-    if at >= 0 and tokens[at].kind is Shape.DATE:
-        return _date_of(tokens[at].key, today)
-    if at > 1 and tokens[at].number is not None and tokens[at - 1].text == ".":
-        tokens, at = [*tokens[: at - 1], tokens[at]], at - 1  # "nov. 30"
-    if at > 0 and tokens[at].number is not None and tokens[at - 1].key in _MONTHS:
-        if tokens[at - 1].key != "may" or tokens[at - 1].text != "may":
-            return _day_of_month(_MONTHS[tokens[at - 1].key], tokens[at].number or 0, today)
-    return None
 
 
 def _week_from(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int] | None:
@@ -287,20 +164,12 @@ def _week_from(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, in
     if words[0] not in ("a", "one", "1") or words[1:3] != ["week", "from"] or len(words) < 4:
         return None
     offset = {"today": 0, "tomorrow": 1, "tmrw": 1}.get(words[3])
-    number = _WEEKDAYS.get(words[3])
+    number = WEEKDAYS.get(words[3])
     if offset is None and number is None:
         return None
     ahead = offset if offset is not None else (number or 0) - today.weekday()
     days = 7 + (ahead if offset is not None else ahead % 7)
     return Sense(Kind.DAY, word="date", value=today + timedelta(days=days)), 4
-
-
-def _month_before(today: date) -> tuple[int, int]:
-    return (today.year - 1, 12) if today.month == 1 else (today.year, today.month - 1)
-
-
-def _month_after(today: date) -> tuple[int, int]:
-    return (today.year + 1, 1) if today.month == 12 else (today.year, today.month + 1)
 
 
 def _ago(words: tuple[str, ...], today: date) -> tuple[Sense, int] | None:
@@ -321,18 +190,19 @@ def _weekday(
     lead = 1 if words[0] in ("last", "next", "this", "past", "on", "coming") else 0
     if words[:2] in (("this", "past"), ("this", "coming"), ("on", "last"), ("on", "next")):
         lead = 2
-    if len(words) <= lead or words[lead] not in _WEEKDAYS:
+    if len(words) <= lead or words[lead] not in WEEKDAYS:
         return None
     if lead == 0 and words[0] in _NAMES_TOO and not _is_short_for_day(tokens, at):
         return None
-    number = _WEEKDAYS[words[lead]]
+    number = WEEKDAYS[words[lead]]
     back = (today.weekday() - number) % 7
     said = words[lead - 1] if lead else ""
     named = _weekday_with_date(tokens, at + lead + 1, today)
     if named is not None:
         return named[0], lead + 1 + named[1]
     if said in ("last", "past"):
-        word = VAGUE if back == 1 else PAST  # yesterday, or a week before that?
+        # "last monday", on a tuesday: yesterday, or a week before that?
+        word = VAGUE if back == 1 and words[0] != "this" else PAST
         return Sense(Kind.DAY, word=word, value=today - timedelta(days=back or 7)), lead + 1
     if said == "next":
         return _next_weekday(tokens, number, today), lead + 1
@@ -367,9 +237,9 @@ def _weekday_with_date(tokens: Sequence[Token], at: int, today: date) -> tuple[S
         return None
     words = tuple(t.key for t in tokens[at : at + 4])
     if tokens[at].kind is Shape.DATE:
-        day = _date_of(tokens[at].key, today)
+        day = date_of(tokens[at].key, today)
         return None if day is None else (Sense(Kind.DAY, word="date", value=day), 1)
-    return _nth(tokens, at, today) or _month(words, tokens, at, today)
+    return nth(tokens, at, today) or month_date(words, tokens, at, today)
 
 
 def _is_short_for_day(tokens: Sequence[Token], at: int) -> bool:
@@ -389,7 +259,7 @@ def _is_wednesday(tokens: Sequence[Token], at: int, before: str) -> bool:
         return True
     if before in ("tues", "tue", "tuesday", "mon", "monday", "thru", "through", "-", "next"):
         return True
-    return after.key in _BEHIND_DAY or after.key in _WEEKDAYS or after.key in _MONTHS
+    return after.key in _BEHIND_DAY or after.key in WEEKDAYS or after.key in MONTHS
 
 
 _BEHIND_DAY = frozenset((
@@ -397,52 +267,3 @@ _BEHIND_DAY = frozenset((
     "morning", "afternoon", "from", "only", "next", "too", "for", "of", "the", "instead", "or",
     "because", "bc", "due", "noon", "a", "am", "p", "pm",
 ))  # fmt: skip
-
-
-def _month(
-    words: tuple[str, ...], tokens: Sequence[Token], at: int, today: date
-) -> tuple[Sense, int] | None:
-    """ "nov 23", "november 23rd", "23 nov", "the 23rd of november"."""
-    if len(words) > 2 and len(words[0]) < 5 and words[1] == "." and tokens[at + 1].glued:
-        shortened = _month(
-            (words[0], *words[2:]), [*tokens[: at + 1], *tokens[at + 2 :]], at, today
-        )
-        return None if shortened is None else (shortened[0], shortened[1] + 1)  # "nov. 30"
-    if len(words) > 1 and words[0] in _MONTHS and tokens[at + 1].number is not None:
-        number = tokens[at + 1].number or 0
-        if words[0] == "may" and tokens[at].text == "may":
-            return None  # "may 2 and 3 do ramps": asked elsewhere
-        day = _day_of_month(_MONTHS[words[0]], number, today)
-        return None if day is None else (Sense(Kind.DAY, word="date", value=day), 2)
-    if tokens[at].number is not None and len(words) > 1:
-        skip = 2 if words[1] == "of" else 1
-        if len(words) > skip and words[skip] in _MONTHS and words[skip] != "may":
-            day = _day_of_month(_MONTHS[words[skip]], tokens[at].number or 0, today)
-            return None if day is None else (Sense(Kind.DAY, word="date", value=day), skip + 1)
-    return None
-
-
-def _date_of(text: str, today: date) -> date | None:
-    """ "2026-11-23", "11/23", "11/23/26"; month before day, as the United States write it."""
-    iso = re.fullmatch(r"(\d{4})-(\d{1,2})-(\d{1,2})", text)
-    if iso is not None:
-        return _valid(int(iso[1]), int(iso[2]), int(iso[3]))
-    parts = [int(part[:8]) for part in text.split("/")]
-    if len(parts) == 3:
-        year = parts[2] + 2000 if parts[2] < 100 else parts[2]
-        return _valid(year, parts[0], parts[1])
-    return _day_of_month(parts[0], parts[1], today)
-
-
-def _day_of_month(month: int, number: int, today: date) -> date | None:
-    """The day of that name nearest to today, as a school year crosses New Year."""
-    days = [_valid(year, month, number) for year in (today.year - 1, today.year, today.year + 1)]
-    found = [day for day in days if day is not None]
-    return min(found, key=lambda day: abs((day - today).days), default=None)
-
-
-def _valid(year: int, month: int, day: int) -> date | None:
-    try:
-        return date(year, month, day)
-    except (ValueError, OverflowError):
-        return None

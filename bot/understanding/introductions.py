@@ -1,5 +1,5 @@
-"""Sentences that introduce a child, and those that go on about it: "we got a new girl!" / "Priya V."
-/ "she's in clouds"."""
+"""Sentences that introduce a child, and those that go on about it: "we got a new girl!" / "she's in
+clouds"."""
 
 from __future__ import annotations
 
@@ -21,25 +21,27 @@ _NO_NAME = frozenset((
     "is", "are", "in", "to", "joins", "joined", "joining", "starts", "started", "and", "from",
     "with", "for", "group", "grp", "first", "day", "will", "be", "us", "class", "here", "who",
     "coming", "comes", "goes", "by", "brand", "transfer", "transferred", "school", "just", "also",
-    "another", "enrolled", "enrolling", "registered", "meet", "introducing", "put", "place", "both",
-    "two", "their", "them", "him", "as", "a", "an", "gets", "has", "having", "theyre", "arrived",
-    "all", "assigned", "should", "can", "you", "could", "would", "id", "like", "moving", "moved", "hi",
-    "hello", "good", "morning", "fyi", "update", "heads", "up", "so", "now", "it", "this", "that",
-    "on", "at", "next", "week", "begins", "beginning", "join", "start", "i", "my", "me", "of",
-    "tomorrow", "room", "table", "team", "sits", "sit", "one", "going", "then", "list", "added",
-    "make", "sure", "alert", "announcement", "info", "notice", "ok", "adding", "enroll", "enrolling", "register", "goin", "into", "exciting", "news", "yay", "excited", "added", "not", *KIDS,
+    "another", "enrolled", "enrolling", "registered", "meet", "introducing", "put", "place",
+    "both", "two", "their", "them", "him", "as", "a", "an", "gets", "has", "having", "theyre",
+    "arrived", "all", "assigned", "should", "can", "you", "could", "would", "id", "like", "moving",
+    "moved", "hi", "hello", "good", "morning", "fyi", "update", "heads", "up", "so", "now", "it",
+    "this", "that", "on", "at", "next", "week", "begins", "beginning", "join", "start", "i", "my",
+    "me", "of", "tomorrow", "room", "table", "team", "sits", "sit", "one", "going", "then", "list",
+    "added", "make", "sure", "alert", "announcement", "info", "notice", "ok", "adding", "enroll",
+    "enrolling", "register", "goin", "into", "exciting", "news", "yay", "excited", "added", "not",
+    *KIDS,
 ))  # fmt: skip
 _LEADS = frozenset((
     "named", "called", "welcome", "add", "introducing", "meet", "is", "names", "adding", "enroll",
     "enrolling", *KIDS,
 ))  # fmt: skip
 _FOLLOWS = frozenset((
-    "joins", "joined", "joining", "join", "starts", "started", "starting", "is", "are", "in", "will",
-    "as", "to", "from", "begins",
+    "joins", "joined", "joining", "join", "starts", "started", "starting", "is", "are", "in",
+    "will", "as", "to", "from", "begins",
 ))  # fmt: skip
 _PRONOUNS = frozenset((
-    "she", "he", "her", "his", "they", "shes", "hes", "theyre", "put", "their", "both", "all", "joined", "joins",
-    "us",
+    "she", "he", "her", "his", "they", "shes", "hes", "theyre", "put", "their", "both", "all",
+    "joined", "joins", "us",
 ))  # fmt: skip
 _LETTERS = frozenset("inwru")  # also words: "i", "w" for with, "r" for are
 
@@ -73,7 +75,7 @@ def tells_more(items: Sequence[Item]) -> bool:
     named = {id(item) for name in names for item in name.items}
     opens = bool(set(said[0].keys[:1]) & _PRONOUNS) or id(said[0]) in named
     opens = opens or said[0].kind is Kind.GROUP or said[0].keys[:1] in (("group",), ("with",))
-    opens = opens or said[0].keys[:1] in (("the",), ("in",), ("for",))
+    opens = opens or said[0].keys[:1] in (("the",), ("in",), ("for",), ("starts",), ("starting",))
     return opens and not strange_in(items, named)
 
 

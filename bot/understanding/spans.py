@@ -91,7 +91,8 @@ def _bits(items: Sequence[Item], today: date) -> Iterator[_Bit]:
     for item in items:
         sense = item.sense
         if item.kind is Kind.DAY and isinstance(sense.value, date):
-            how = EITHER if sense.word == VAGUE else sense.word
+            told_past = {"last", "past"} & set(item.keys)
+            how = EITHER if sense.word == VAGUE and not told_past else sense.word
             plural = any(
                 key.endswith("s") and key not in _SHORT and weekday(key) is not None
                 for key in item.keys
@@ -277,7 +278,7 @@ def _not_before(day: date, first: date | None) -> date:
 
 
 def _week(bits: Sequence[_Bit], today: date) -> list[Span] | None:
-    """ "next week", "the rest of the week", "the week of dec 7"; None where days are named in it."""
+    """ "next week", "rest of the week", "the week of dec 7"; None where days are named in it."""
     monday = today - timedelta(days=today.weekday())
     days = [bit for bit in bits if bit.day is not None]
     for at, bit in enumerate(bits):

@@ -20,16 +20,17 @@ _AT = frozenset((
 ))  # fmt: skip
 """Words before a time: what may be a group or a count elsewhere is a time behind them."""
 _THE = frozenset((
-    "the", "our", "no", "skip", "skipped", "skipping", "cancel", "cancelled", "canceled", "lost", "todays",
-    "tomorrows", "today", "tomorrow",
+    "the", "our", "no", "skip", "skipped", "skipping", "cancel", "cancelled", "canceled", "lost",
+    "todays", "tomorrows", "today", "tomorrow",
 ))  # fmt: skip
 """Words before the name of a rotation: "skip the ten ten"."""
 _AT_HOUR = frozenset(("at", "around", "about", "@"))
 _BEHIND_HOUR = frozenset((
     "today", "tomorrow", "tmrw", "tmw", "so", "for", "because", "bc", "on", "monday", "tuesday",
-    "wednesday", "thursday", "friday", "mon", "tues", "tue", "wed", "thurs", "thu", "fri", "please",
-    "pls", "this", "and", "but", "instead", "then", "sharp", "with", "next", "every", "to", "till",
-    "until", "from", "since", "if", "we", "she", "he", "they", "when", "which", "due",
+    "wednesday", "thursday", "friday", "mon", "tues", "tue", "wed", "thurs", "thu", "fri",
+    "please", "pls", "this", "and", "but", "instead", "then", "sharp", "with", "next", "every",
+    "to", "till", "until", "from", "since", "if", "we", "she", "he", "they", "when", "which",
+    "due",
 ))  # fmt: skip
 _NO_TIME_BEHIND = frozenset((
     "group", "groups", "grp", "g", "team", "table", "room", "page", "grade", "bin", "tub", "$",

@@ -6,7 +6,6 @@ from bot.outcomes import Question
 from bot.wording.supplies import supply_question
 from bot.wording.voice import Reply, Voice
 
-
 _SHOWN = ("confirm", "confirm_swap", "confirm_note", "confirm_supply", "take_back")
 
 

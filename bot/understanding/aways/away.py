@@ -128,8 +128,7 @@ def _who(found: Found) -> Who:
     whole = any(item.kind is Kind.EVERYONE for item in named) or found.words.split()[0] in _NOBODY
     if but and (whole or any(is_subject(item) for item in found.inside[: but[-1]])):
         named = [item for item in found.inside[but[-1] :] if is_subject(item)]
-    if all(_is_aside(item) or is_subject(item) for item in found.after):
-        named += [item for item in found.after if is_subject(item)]  # "mia is out and ben too"
+    named += _named_behind(found)
     groups = tuple(
         i.sense.ids[0] for i in named if _is(i, Kind.GROUP) and not i.can_be(Kind.NUMBER)
     )
@@ -143,6 +142,16 @@ def _texts(found: Found) -> list[str]:
 
 def _is(item: Item, kind: Kind) -> bool:
     return item.kind is kind and len(item.sense.ids) == 1
+
+
+def _named_behind(found: Found) -> list[Item]:
+    """ "mia is out and ben too", "mia is absent, as is ben"."""
+    after = [item for item in found.after if item.kind not in (Kind.COMMA, Kind.MARK)]
+    if [item.keys for item in after[:2]] in ([("as",), ("is",)], [("as",), ("are",)]):
+        after = after[2:]
+    if not all(_is_aside(item) or is_subject(item) for item in after):
+        return []
+    return [item for item in after if is_subject(item)]
 
 
 def _is_aside(item: Item) -> bool:
@@ -193,7 +202,8 @@ def _is_no_child(items: Sequence[Item]) -> bool:
 
 
 _BEFORE_NOUN = frozenset((
-    "its", "thats", "whats", "the", "a", "an", "my", "our", "your", "i", "we", "you", "they", "he", "she", "it", "u", "this",
+    "its", "thats", "whats", "the", "a", "an", "my", "our", "your", "i", "we", "you", "they", "he",
+    "she", "it", "u", "this",
 ))  # fmt: skip
 
 
@@ -214,7 +224,7 @@ def _is_sure(clause: Clause, found: Found) -> bool:
         return False
     if is_unsure(clause) or any(is_subject(item) for item in found.before):
         return False
-    if not _is_led_in(found):
+    if not _is_led_in(found) or (any(map(is_subject, found.after)) and not _named_behind(found)):
         return False
     if MILD & set(found.words.split()) and not (_WEAK | _NOT_IN) & clause.word_set:
         return False
@@ -224,11 +234,10 @@ def _is_sure(clause: Clause, found: Found) -> bool:
     told = any(i.kind in (Kind.DAY, Kind.TIME, Kind.SLOT) for i in clause.items)
     if strange and not told and not any(s.names_day or s.is_part for s in spans_said(clause)):
         return False
-    if any(
-        a.keys[-1:] in _TO and b.can_be(Kind.NUMBER, Kind.UNIT) for a, b in pairwise(clause.items)
-    ):
-        if not any(span.is_part for span in spans_said(clause)):
-            return False  # an end that was not read
+    pairs = pairwise(clause.items)
+    ends = any(a.keys[-1:] in _TO and b.can_be(Kind.NUMBER, Kind.UNIT) for a, b in pairs)
+    if ends and not any(span.is_part for span in spans_said(clause)):
+        return False  # an end that was not read
     said = found.words.split()
     behind = found.rest.split()[:1]
     return said[-1] not in _WEAK or not behind or behind[0] in BEHIND or not behind[0].isalpha()

@@ -3,9 +3,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
-from datetime import date, datetime, time, timedelta
+from datetime import datetime, time, timedelta
 
 from bot.classroom.days import nth_rotation, rotation_end, rotations_on, running_at
 from bot.requests import Ask, NoteAway, Option, Span, Who
@@ -17,7 +17,8 @@ from bot.understanding.spans import NOON, spans_said
 
 _UNTIL = frozenset(("until", "till", "til", "untill"))
 _GONE_BY_NOW = frozenset((
-    "went", "sent", "picked", "left", "taken", "signed", "checked", "released", "dismissed", "came",
+    "went", "sent", "picked", "left", "taken", "signed", "checked", "released", "dismissed",
+    "came",
 ))  # fmt: skip
 _LEAVES = frozenset(("leave", "leaves", "leaving", "picked", "picking", "picks", "pickup", "home"))
 _NOT_TILL = frozenset(("wont", "isnt", "not", "cant", "arent", "didnt", "doesnt"))
@@ -112,9 +113,9 @@ def when_asked(kind: str, clause: Clause, who: Who) -> Ask | None:
         return _till_when(clause, who)
     if len(spans) > 1 and all(s.weekday is None for s in spans) and SERVICES & words:
         return _once_or_again(clause, who, spans)
-    if kind == "busy" and spans[0].first and spans[0].last is None and spans[0].weekday is None:
-        if not {"every", "daily", "each"} & words:
-            return _daily_or_weekly(clause, who, spans[0])
+    begins = spans[0].first and spans[0].last is None and spans[0].weekday is None
+    if kind == "busy" and begins and not {"every", "daily", "each"} & words:
+        return _daily_or_weekly(clause, who, spans[0])
     only_morning = kind == "late" and not any(
         i.kind in (Kind.TIME, Kind.SLOT) for i in clause.items
     )
@@ -215,9 +216,10 @@ def _asked(words: str, spans: Sequence[tuple[str, Span]], who: Who, clause: Clau
 
 _SOMETIME = (
     "for a while", "for awhile", "for the month", "for the year", "for the summer", "week after",
-    "for the season", "for the semester", "for the quarter", "indefinitely", "for a few", "for now",
-    "over break", "for break", "weeks after", "for the time", "a few days", "several days",
-    "foreseeable", "for the future", "for the holidays", "over the holidays", "for good", "for a month", "for months",
+    "for the season", "for the semester", "for the quarter", "indefinitely", "for a few",
+    "for now", "over break", "for break", "weeks after", "for the time", "a few days",
+    "several days", "foreseeable", "for the future", "for the holidays", "over the holidays",
+    "for good", "for a month", "for months",
 )  # fmt: skip
 
 

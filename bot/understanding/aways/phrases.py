@@ -1,4 +1,4 @@
-"""How people say that a child is away: for the day, from some time on, until some time, for a while.
+"""How people say that a child is away: for the day, from some time on, until then, for a while.
 
 Between the child and what is said of it stand only words that leave it the child's (FILL): "mia is
 freaking out" is no away.
@@ -26,6 +26,7 @@ _CAME = (
 )
 _THEM = "him|her|them|em"
 _GONE = GONE.replace("|away", "")
+_HOURS = "8|9|10|11|12|1|2|3"
 _BARE = SERVICE.replace("reading|", "")
 _PRONOUN = "he|she|they|hes|shes|theyre|him|her|them"
 _AT_TIME = "<time>|at|@|around|about|by|after|before|until|till|til"
@@ -33,7 +34,8 @@ _PASSED = "is|are|gets|get|got|getting|be|being|was|were|will"
 
 AWAY = (
     f"{_W} {_GONE}",
-    f"{_W} away <day>|<time>|today|tomorrow|until|till|til|on|for|all|this|next|sick|both|at|in|with|"
+    f"{_W} away <day>|<time>|today|tomorrow|until|till|til|on|for|all|this|next|sick|both|at|in|"
+    "with|"
     "and|starting|through|thru|too|again|because|bc|visiting|most|every|the|as|since|due|please|$",
     f"{_W} away from <day>|<time>|school",
     f"{_W} {_NOT} {_BE}* {_CAME}",
@@ -60,7 +62,7 @@ AWAY = (
     f"{_W} {RELATIVE} ... {_PRONOUN} ... {GONE}",
     f"{_W} {RELATIVE} ... {_PRONOUN} {_WONT} {_BE}* {_CAME}",
     f"{_W} {RELATIVE} ... keeping|kept|keeps|keep {_THEM} home|out",
-    f"keeping|keeps|kept <who> home|out",
+    "keeping|keeps|kept <who> home|out",
     f"^ {GONE} <day>|today|tomorrow|is|are|include|includes|for|kids|list|students|-|:* <who>",
     f"<day> {GONE} is|are|include? <who>",
     f"mark|put|note|count|log|record|list <who> down? as? {GONE}",
@@ -71,11 +73,13 @@ AWAY = (
     "^ we|im|i|are|were|missing* missing <who>",
     "down|short|missing a|1|one|two|2|three|3|kids|kid|students|student|<day>* <who> $",
     "missing a|1|2|3|4|one|two|three|four|kids|students|<day>|today|-|:* <who>",
-    "two|three|four|five|2|3|4|one|1|kids|<who> absent|out|missing|gone|away <day>|today|are|-|:* <who>",
-    f"everyone|all|everybody|<who> is|are|s|here|present|in* here|present|in <day>? except|but|"
+    "two|three|four|five|2|3|4|one|1|kids|<who> absent|out|missing|gone|away "
+    "<day>|today|are|-|:* <who>",
+    "everyone|all|everybody|<who> is|are|s|here|present|in* here|present|in <day>? except|but|"
     "minus|besides|cept <who>",
-    f"<who> except|but|minus <who> is|are here|present|in",
-    f"nobody|noone|none is|are|s|else|today|<day>* {GONE} <day>|today? except|but|besides|cept <who>",
+    "<who> except|but|minus <who> is|are here|present|in",
+    f"nobody|noone|none is|are|s|else|today|<day>* {GONE} <day>|today? except|but|besides|cept "
+    "<who>",
     f"no one is|are|s|else|today|<day>* {GONE} <day>|today? except|but|besides|cept <who>",
 )
 LEAVES = (
@@ -92,11 +96,12 @@ LEAVES = (
     f"{_W} {_PASSED} picked|pickedup up? early|just|now|from|by|today|<day>|{_AT_TIME}|$",
     f"{_W} early pickup|pick|dismissal|release|checkout",
     f"{_W} pickup|pick up? <time>|at|early|around|by",
-    f"{_W} {RELATIVE} {FILL}* picking|picks|pick|picked|taking|getting|grabbing|takes|collecting|came|come|"
+    f"{_W} {RELATIVE} {FILL}* picking|picks|pick|picked|taking|getting|grabbing|takes|collecting|"
+    "came|come|"
     f"coming|comes {_THEM}|for|to|get|gets|grab|pick|up|out",
     f"{RELATIVE} ... picking|picks|pick|taking|getting|grabbing|takes|collecting|picked <who>",
     f"{RELATIVE} ... coming|comes|came|come to|for|get|grab|pick|up* <who>",
-    f"picking|pick|picked <who> up",
+    "picking|pick|picked <who> up",
 )
 LATE = (
     "^ late|tardy <day>|today|is|are|:|-|kids* <who>",
@@ -112,8 +117,9 @@ LATE = (
 BUSY = (
     f"{_W} has|have|had|at|in|with|goes|go|going|to|w|needs|seeing|sees|meets|meeting ... "
     f"{SERVICE}|{ERRAND}",
-    f"{_W} {_BARE}|{ERRAND} <day>|<time>|8|9|10|11|12|1|2|3|at|from|till|until|every|on|{SERVICE}|{ERRAND}",
-    f"{_W} is|are|gets|get|getting|be|being|will|got pulled|taken|pullout for|out|by|from|to|every|<day>|<time>|at|daily|$",
+    f"{_W} {_BARE}|{ERRAND} <day>|<time>|{_HOURS}|at|from|till|until|every|on|{SERVICE}|{ERRAND}",
+    f"{_W} is|are|gets|get|getting|be|being|will|got pulled|taken|pullout "
+    "for|out|by|from|to|every|<day>|<time>|at|daily|$",
     "pulls|pulling|takes|taking|sees|seeing <who> out? every|<day>|<time>|at|for|from|daily",
     f"{SERVICE} takes|pulls|has|sees|gets|taking|pulling <who>",
     f"{_W} {RELATIVE} ... taking|takes {_THEM} to|out",

@@ -1,4 +1,4 @@
-"""Told that somebody is away whose name is spelt like nobody's: "tarik is out" asks who is meant."""
+"""Told that somebody is away whose name is nobody's: "tarik is out" asks who is meant."""
 
 from __future__ import annotations
 

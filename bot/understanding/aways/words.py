@@ -71,8 +71,9 @@ BEHIND = frozenset((
     "visiting", "going", "early", "around", "by", "most", "half", "back", "poor", "says", "said",
     "but", "or", "between", "sorry", "fyi", "then", "just", "got", "dr", "field", "trip",
     "vacation", "family", "stomach", "possibly", "maybe", "has", "have", "is", "are", "was", "one",
-    "be", "here", "two", "three", "should", "will", "wont", "shell", "hell", "bus", "about", "longer", "indefinitely", "daily", "plan", "their", "school", *ERRANDS,
-    *ILLNESS.split("|"), *SERVICES,
+    "be", "here", "two", "three", "should", "will", "wont", "shell", "hell", "bus", "about",
+    "longer", "indefinitely", "daily", "plan", "their", "school", *ERRANDS, *ILLNESS.split("|"),
+    *SERVICES,
 ))  # fmt: skip
 """Words behind "mia is out" that leave it what it is; behind any other it is asked."""
 

@@ -35,14 +35,17 @@ _PHRASES = (
     f"{_ORDERS} <who> {_SAID}* to|in|into|with|w|from|onto|join|joins|a|an|back the? {_GROUP}",
     f"{_ORDERS} <who> a|an <who>",
     f"{_ORDERS} <who> group to|from|into {_GROUP}",
-    f"<who> {_SAID}* to|into|in|with|w|join|joins|joining|joined|a|an|group|->|→|=>|- the? {_GROUP}",
+    f"<who> {_SAID}* to|into|in|with|w|join|joins|joining|joined|a|an|group|->|→|=>|- the? "
+    f"{_GROUP}",
     f"{_ORDERS} <who> for|today|<day>|now|please|back|only|till|until|this|$",
     f"<who> {_SAID}* joins|join|joining|joined|becomes|become <who>",
-    f"<who> is|are|be|will|now|<day>* <who> now|today|<day>|from|till|until|for|again",
+    "<who> is|are|be|will|now|<day>* <who> now|today|<day>|from|till|until|for|again",
     f"<who> from {_NUMBERS} to {_NUMBERS}",
-    f"<who> gets|takes|has|have <who> <day>|today|now|for|till|until|this",
-    "swap|switch|trade|exchange|swapping|switching|swapped|switched|traded <who> and|with|for* <who>?",
-    "<who> are|is|will|both|be* swap|swaps|swapped|switch|switches|switched|trade|trades|traded|swapping|switching|"
+    "<who> gets|takes|has|have <who> <day>|today|now|for|till|until|this",
+    "swap|switch|trade|exchange|swapping|switching|swapped|switched|traded <who> and|with|for* "
+    "<who>?",
+    "<who> are|is|will|both|be* swap|swaps|swapped|switch|switches|switched|trade|trades|traded|"
+    "swapping|switching|"
     "trading|exchange|change groups|group|places|place|spots|teams",
 )
 _IN_SHORT = ("^ <who> <day>|now|from|till|until",)

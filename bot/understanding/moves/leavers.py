@@ -9,7 +9,10 @@ from bot.understanding.reading import Listener
 from bot.understanding.senses import Kind
 from bot.understanding.spans import spans_said
 
-_F = "is|are|has|have|had|been|be|will|was|were|just|also|both|all|officially|unfortunately|family|now"
+_F = (
+    "is|are|has|have|had|been|be|will|was|were|just|also|both|all|officially|unfortunately|family|"
+    "now"
+)
 _OUR = "the|our|my|us|this|off|from|in|on|part|of|to|with|a|another|different|new|mrs|ms|mr"
 _CLASS = "class|school|us|roster|classroom|room|list|district|schools|program"
 _LEFT = (
@@ -32,7 +35,8 @@ _LEFT = (
     f"<who> {_F}* no longer in|part|of|on* <who>",
     f"<who> {_F}* left|leaving|leaves|leave <who>",
     "take|remove|drop|delete|cross <who> off|from|out|of* <who>",
-    f"<who> {_F}* changed|changing|switched|switching|changes|switches {_OUR}* schools|{_CLASS}|classes",
+    f"<who> {_F}* changed|changing|switched|switching|changes|switches {_OUR}* "
+    f"schools|{_CLASS}|classes",
     "<who> ... leaving|leaves for good",
     f"take|remove|drop|delete|cross <who> {_OUR}* {_CLASS}",
     f"take|remove|drop|delete <who> off|from {_OUR}* {_CLASS}",

@@ -63,9 +63,10 @@ def _hear_new(clause: Clause) -> Heard | None:
     [span, *_] = spans_said(clause)
     group = groups[0] if groups else None
     new = [NewStudent(one.name, group, span.first) for one in found]
-    doubtful = clause.word_set & _DOUBTS or not clause.word_set & _OUTRIGHT
-    doubtful = doubtful or any(one.is_known for one in found) or strange_in(clause.items, named)
-    return _asked(new, clause) if doubtful else Heard(list(new))
+    words = clause.word_set
+    sure = not words & _DOUBTS and bool(words & _OUTRIGHT) and not strange_in(clause.items, named)
+    sure = sure and not any(one.is_known for one in found)
+    return Heard(list(new)) if sure else _asked(new, clause)
 
 
 def _surest(found: list[Introduced]) -> list[Introduced]:

@@ -36,12 +36,13 @@ _LATE = (
     "hour|hr|hrs|hours delay",
     "school|we|day|kids starts|start|starting|begins|begin|opens|open late|at|<time>|later",
 )
+_HOUR = "8|9|10|11|12|1|2|3"
 _EVENTS = (
     f"{EVENT} ... <time>|from|at|between",
     f"<time> ... {EVENT}",
+    f"{EVENT} <day>? {_HOUR} -|–|to",
+    f"{EVENT} <day>? <time>? -|–|to",
 )
-_HOUR = "8|9|10|11|12|1|2|3"
-_EVENTS = (*_EVENTS, f"{EVENT} <day>? {_HOUR} -|–|to", f"{EVENT} <day>? <time>? -|–|to")
 _ON = (
     "we|have|are|is|going|on|a|an|the|our|all|class|theres|there|<day>|today|tomorrow|whole|day|re"
 )

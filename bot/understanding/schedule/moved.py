@@ -1,4 +1,4 @@
-"""Told that a rotation runs at another time: "move the 10:45 to 2"; asked about before it is done."""
+"""Told that a rotation runs at another time: "move the 10:45 to 2"; asked about first."""
 
 from __future__ import annotations
 

@@ -13,8 +13,8 @@ from bot.understanding.clause import Clause
 from bot.understanding.lexicon import NUMBER_WORDS
 from bot.understanding.reading import Listener
 from bot.understanding.schedule.changes import heard_as, sure_or_asked, which_rotation
-from bot.understanding.senses import Kind
 from bot.understanding.schedule.words import CENTERS, EVENT, GONE, LOSE, ROTATION, WHICH
+from bot.understanding.senses import Kind
 
 _THAT = f"{ROTATION}|{CENTERS}|<time>"
 _LOST = (
@@ -44,9 +44,10 @@ _LOST = (
 _NONE = (f"no {WHICH}* {ROTATION}|{CENTERS}",)
 _BEHIND_NONE = frozenset((
     "this", "at", "on", "in", "for", "because", "bc", "today", "tomorrow", "due", "then", "since",
-    "until", "till", "after", "before", "and", "we", "so", "please", "next", "from", "all", "either",
-    "cause", "cuz", "as", "the", "with", "during", "again", "instead", "or", "thanks", "its", "just",
-    "now", "time", "day", "morning", "afternoon", "happening", "running", "will", "are", "is", "only",
+    "until", "till", "after", "before", "and", "we", "so", "please", "next", "from", "all",
+    "either", "cause", "cuz", "as", "the", "with", "during", "again", "instead", "or", "thanks",
+    "its", "just", "now", "time", "day", "morning", "afternoon", "happening", "running", "will",
+    "are", "is", "only",
 ))  # fmt: skip
 _EXTRA = (
     f"extra|additional|bonus|another {WHICH}* {ROTATION}",

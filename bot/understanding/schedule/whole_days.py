@@ -33,7 +33,8 @@ _NO_SCHOOL = (
     "<day>|for|this|next|all|the",
     "weve|were|well|theyre|theyve got|get|have|all|both? off <day>|for|this|next|all",
     "were|was|are|is off on? <day>",
-    "winter|spring|fall|thanksgiving|christmas|holiday|autumn|february|easter|summer|mid break|recess "
+    "winter|spring|fall|thanksgiving|christmas|holiday|autumn|february|easter|summer|mid "
+    "break|recess "
     "is|starts|from|begins|runs? <day>|from",
     "off for thanksgiving|christmas|break|holiday|holidays",
     "closed on? <day>",
@@ -41,7 +42,8 @@ _NO_SCHOOL = (
     "school not|isnt open|happening|in|on",
     "no class|classes|kids|students|children on? <day>|today|tomorrow",
     "<day> no class|classes|kids|students|children|school $",
-    "kids|students|children dont|wont|not come|be|coming here|in|to|school* <day>|on|today|tomorrow",
+    "kids|students|children dont|wont|not come|be|coming here|in|to|school* "
+    "<day>|on|today|tomorrow",
 )
 _SCHOOL = (
     "school after all",

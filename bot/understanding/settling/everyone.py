@@ -74,11 +74,10 @@ def drop_rest_of_time(row: list[Item]) -> list[Item]:
     """ "the rest of the week" is no children."""
     out = list(row)
     for at, item in enumerate(row):
-        if item.kind is Kind.REST and _TIME_LEFT & {
-            k for i in row[at + 1 : at + 4] for k in i.keys
-        }:
-            if row[at + 1].keys == ("of",):
-                out[at] = item.as_(Sense(Kind.PLAIN, word=item.text))
+        behind = row[at + 1 : at + 4]
+        timed = _TIME_LEFT & {key for other in behind for key in other.keys}
+        if item.kind is Kind.REST and timed and behind[0].keys == ("of",):
+            out[at] = item.as_(Sense(Kind.PLAIN, word=item.text))
     return out
 
 

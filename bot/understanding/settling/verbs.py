@@ -20,9 +20,10 @@ def settle_leaving(row: list[Item], vocabulary: Vocabulary, at: datetime) -> lis
     and that time past, was there."""
     out = list(row)
     for place, item in enumerate(row):
-        if item.kind is Kind.BIN and set(item.keys) <= _LEAVE and _one_child_before(row, place):
-            if _leaves(row, place, vocabulary, at):
-                out[place] = item.as_(Sense(Kind.UNKNOWN, word=item.keys[0]))
+        if item.kind is not Kind.BIN or not set(item.keys) <= _LEAVE:
+            continue
+        if _one_child_before(row, place) and _leaves(row, place, vocabulary, at):
+            out[place] = item.as_(Sense(Kind.UNKNOWN, word=item.keys[0]))
     return out
 
 
