@@ -16,7 +16,7 @@ from storage.records import Away, Student
 def from_today(span: Span, today: date) -> Span:
     """A span without a day is of today; a weekday again and again begins today."""
     if span.weekday is not None:
-        return Span(today, None, span.weekday, span.starts, span.ends, span.slots)
+        return Span(span.first or today, None, span.weekday, span.starts, span.ends, span.slots)
     if not span.names_day:
         return Span(today, today, None, span.starts, span.ends, span.slots)
     return span

@@ -15,6 +15,7 @@ from bot.skills.skill import Situation, Skill
 from bot.understanding.aways.away import TOLD_AWAY
 from bot.understanding.aways.back import TOLD_BACK
 from bot.understanding.aways.questions import ASKED_IN_SHORT, ASKED_WHO_IS_AWAY
+from bot.understanding.aways.strangers import TOLD_OF_STRANGER
 from bot.understanding.canonical import removal_in_full
 from storage.records import Away, Claim, Stint, Student
 
@@ -231,6 +232,7 @@ AWAY = Skill(
     listeners=(
         TOLD_AWAY,
         TOLD_BACK,
+        TOLD_OF_STRANGER,
     ),
     acts=((NoteAway, note_away), (NoteBack, note_back)),
 )

@@ -9,9 +9,10 @@ from bot.outcomes import ANSWERED, ASKED, DONE, REFUSED, Outcome, StudentMoved
 from bot.requests import KeepApart, MoveStudent, NewStudent, Option, StudentLeft, SwapStudents, Who
 from bot.skills.planning import replan_today, students_of
 from bot.skills.skill import Situation, Skill
-from bot.understanding.moves.groups import TOLD_IN_SHORT, TOLD_MOVE
+from bot.understanding.moves.groups import ASKED_MOVE, TOLD_IN_SHORT, TOLD_MOVE
 from bot.understanding.moves.keeping_apart import TOLD_APART
-from bot.understanding.moves.roster import TOLD_LEFT, TOLD_NEW
+from bot.understanding.moves.leavers import TOLD_LEFT
+from bot.understanding.moves.newcomers import TOLD_NEW
 from storage.records import Group, Membership, Student
 
 
@@ -178,6 +179,7 @@ MOVE = Skill(
     ),
     listeners=(
         TOLD_MOVE,
+        ASKED_MOVE,
         TOLD_IN_SHORT,
         TOLD_NEW,
         TOLD_LEFT,

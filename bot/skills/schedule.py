@@ -10,7 +10,15 @@ from bot.outcomes import ANSWERED, DONE, REFUSED, Outcome, ScheduleChanged
 from bot.requests import ChangeSchedule, Span
 from bot.skills.planning import replan_today
 from bot.skills.skill import Situation, Skill
-from bot.understanding.schedule.blocks import TOLD_BLOCK, TOLD_RUNS
+from bot.understanding.schedule.blocks import (
+    TOLD_EARLY,
+    TOLD_EVENT,
+    TOLD_HALF,
+    TOLD_LATE,
+    TOLD_RUNS,
+    TOLD_TRIP,
+)
+from bot.understanding.schedule.moved import TOLD_MOVED
 from bot.understanding.schedule.rotations import TOLD_EXTRA, TOLD_LOST
 from bot.understanding.schedule.whole_days import TOLD_NO_SCHOOL, TOLD_SCHOOL
 from storage.records import Closure, Rotation
@@ -221,7 +229,12 @@ SCHEDULE = Skill(
         TOLD_NO_SCHOOL,
         TOLD_SCHOOL,
         TOLD_LOST,
-        TOLD_BLOCK,
+        TOLD_HALF,
+        TOLD_EARLY,
+        TOLD_LATE,
+        TOLD_EVENT,
+        TOLD_MOVED,
+        TOLD_TRIP,
         TOLD_EXTRA,
         TOLD_RUNS,
     ),

@@ -58,6 +58,8 @@ def _opens(said: Sequence[Item]) -> bool:
         return any(map(is_place, said))  # "so did mia get to ramps", not "so did mia"
     if second is None or not first.can_be(Kind.AUX):
         return False
+    if first.keys == ("were",) and len(first.text) > len("were"):
+        return False  # "we're dismissing at noon"
     words = [key for item in said for key in item.keys]
     if words[1:2] == ["you"] and first.keys[-1] in _HAVE:
         return True  # "did you log g3?", but "can you log g3"

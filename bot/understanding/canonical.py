@@ -5,11 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from bot.requests import (
+    ChangeSchedule,
     LogVisits,
     MoveClosing,
+    MoveStudent,
+    NewStudent,
+    NoteAway,
     Place,
     RemoveVisits,
     ReportSupply,
+    Span,
     Swap,
     When,
     Who,
@@ -71,6 +76,80 @@ def closing_in_full(closing: MoveClosing, roster: Roster) -> str:
     """ "close Ramps on 2026-12-11"."""
     assert closing.day is not None, "the day is known by now"
     return f"close {place_in_full(closing.place, roster)} on {closing.day.isoformat()}"
+
+
+def away_in_full(away: NoteAway, roster: Roster) -> str:
+    """ "Ava R. and Ben T. away from 2026-12-07 till 2026-12-11", a line for each stretch."""
+    who = who_in_full(away.who, roster)
+    return "\n".join(f"{who} away{_stretch(span)}" for span in away.spans)
+
+
+_WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+
+
+def _stretch(span: Span) -> str:
+    days = ""
+    if span.weekday is not None:
+        days = f" every {_WEEKDAYS[span.weekday]}"
+    elif span.first is not None and span.first == span.last:
+        days = f" on {span.first.isoformat()}"
+    elif span.first is not None:
+        till = f" till {span.last.isoformat()}" if span.last else ""
+        days = f" from {span.first.isoformat()}{till}"
+    starts = f" from {span.starts:%H:%M}" if span.starts else ""
+    ends = f" until {span.ends:%H:%M}" if span.ends else ""
+    slots = "".join(f" in rotation {slot}" for slot in span.slots if slot > 0)
+    return days + starts + ends + slots
+
+
+def move_in_full(move: MoveStudent, roster: Roster) -> str:
+    """ "move Ava R. to group 3 from 2026-11-30", "Ava R. is with group 3 for 2026-11-24 only"."""
+    group = f"group {roster.group[move.group_id].name}"
+    who = who_in_full(move.who, roster)
+    assert move.first is not None, "the day is known by now"
+    if move.last is None:
+        return f"move {who} to {group} from {move.first.isoformat()}"
+    if move.last == move.first:
+        return f"put {who} in {group} only for {move.first.isoformat()}"
+    return f"put {who} in {group} from {move.first.isoformat()} till {move.last.isoformat()}"
+
+
+def newcomer_in_full(new: NewStudent, roster: Roster) -> str:
+    """ "new student Zed Q. in group 2 starting 2026-11-30"."""
+    group = f" in group {roster.group[new.group_id].name}" if new.group_id else ""
+    day = f" starting {new.first.isoformat()}" if new.first else ""
+    return f"new student {new.called}{group}{day}"
+
+
+def schedule_in_full(change: ChangeSchedule) -> str:
+    """ "cancel the 10:45 rotation on 2026-11-30", "extra rotation on 2026-11-30 at 14:00"."""
+    return "\n".join(_in_full(change, span) for span in change.spans)
+
+
+def _in_full(change: ChangeSchedule, span: Span) -> str:
+    assert span.first is not None, "the day is known by now"
+    last = span.last if span.last not in (None, span.first) else None
+    day = f"{span.first.isoformat()}{f' to {last.isoformat()}' if last else ''}"
+    starts, ends = (f"{t:%H:%M}" if t else "" for t in (span.starts, span.ends))
+    slots = " and ".join("last rotation" if n < 0 else f"rotation {n}" for n in span.slots)
+    if change.what == "lost" and not ends:
+        lost = slots or (f"the {starts} rotation" if starts else "all rotations")
+        return f"cancel {lost} on {day}"
+    if change.what == "extra":
+        minutes = f" for {change.minutes} minutes" if change.minutes else ""
+        return f"extra rotation on {day} at {starts}{minutes}"
+    if change.what == "block" and not (starts and ends):
+        return (
+            f"early dismissal on {day} at {starts}" if starts else f"late start on {day} at {ends}"
+        )
+    texts = {
+        "lost": f"no rotations on {day} from {starts or '00:00'} to {ends}",
+        "block": f"assembly on {day} from {starts} to {ends}",
+        "no_school": f"no school on {day}",
+        "school": f"school on {day} after all",
+        "runs": f"the {starts} rotation on {day} runs after all",
+    }
+    return texts[change.what]
 
 
 def who_in_full(who: Who, roster: Roster) -> str:

@@ -24,6 +24,17 @@ class Last:
     logs: tuple[LogVisits, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A phrase found in a clause: its words and the items before it, in it and behind it."""
+
+    words: str
+    rest: str  # the outline behind it
+    before: tuple[Item, ...]
+    inside: tuple[Item, ...]
+    after: tuple[Item, ...]
+
+
 @dataclass(frozen=True)
 class Clause:
     """Settled items of one clause, the class they are read against, and when they were sent."""
@@ -91,6 +102,20 @@ class Clause:
     def finds(self, phrases: tuple[str, ...]) -> int:
         """The number of words of the longest of these phrases that is in it; 0 if none is."""
         return finds(self.outline, phrases)
+
+    def find(self, phrases: tuple[str, ...]) -> Found | None:
+        """Where the longest of these phrases stands in it, and what stands around it."""
+        outline = self.outline + " "
+        matches = [m for phrase in phrases if (m := _pattern(phrase).search(outline))]
+        best = max(matches, key=lambda match: len(match[0].split()), default=None)
+        if best is None or not best[0]:
+            return None
+        first, last = best.span()
+        placed = tuple(zip(_places_in(self.items), self.items, strict=True))
+        before = tuple(item for at, item in placed if at < first)
+        inside = tuple(item for at, item in placed if first <= at < last)
+        after = tuple(item for at, item in placed if at >= last)
+        return Found(best[0].strip(), outline[best.end() :].strip(), before, inside, after)
 
     def places(self) -> tuple[Place, ...]:
         """Every bin named beyond doubt."""
@@ -179,31 +204,49 @@ def _maybe(days: Sequence[Sense], told: tuple[date, ...]) -> tuple[date, ...]:
 
 
 def _outlined(items: Sequence[Item]) -> Iterator[str]:
+    yield from (word for word in _words_of(items) if word)
+
+
+def _places_in(items: Sequence[Item]) -> Iterator[int]:
+    """Where in the outline each item stands; of a list of children, where the list does."""
+    at = start = 0
+    for word in _words_of(items):
+        if word:
+            start = at
+            at += len(word) + 1
+        yield start
+
+
+def _words_of(items: Sequence[Item]) -> Iterator[str]:
+    """For each item what phrases see of it: a word or more, or nothing."""
     previous = ""
-    for at, item in enumerate(items):
-        if item.kind in LINKS and previous in ("<who>", "<bin>") and _goes_on(items, at, previous):
-            continue
-        if is_subject(item):
-            word = "<who>"
-        elif is_place(item):
-            word = "<bin>"
-        elif item.kind is Kind.DAY:
-            word = "<day>"
-        elif item.kind in (Kind.TIME, Kind.SLOT):
-            word = "<time>"
-        elif item.kind is Kind.NUMBER:
-            word = item.keys[0]
-        elif (
-            item.kind in (Kind.MARK, Kind.COMMA, Kind.QUERY, Kind.COLON) and not item.text.isalpha()
-        ):
-            continue
-        else:
-            mended = item.sense.how is How.CLOSE and item.kind is not Kind.KEY
-            word = item.sense.word if mended else " ".join(item.keys)
+    for at in range(len(items)):
+        word = _seen_as(items, at, previous)
         if word == previous and word in ("<who>", "<bin>"):
-            continue
-        previous = word
+            word = ""
+        previous = word or previous
         yield word
+
+
+def _seen_as(items: Sequence[Item], at: int, previous: str) -> str:
+    item = items[at]
+    if item.kind in LINKS and previous in ("<who>", "<bin>") and _goes_on(items, at, previous):
+        return ""
+    if is_subject(item):
+        return "<who>"
+    if is_place(item):
+        return "<bin>"
+    if item.kind is Kind.DAY:
+        return "<day>"
+    if item.kind in (Kind.TIME, Kind.SLOT):
+        return "<time>"
+    if item.kind is Kind.NUMBER:
+        return item.keys[0]
+    silent = (Kind.MARK, Kind.COMMA, Kind.QUERY, Kind.COLON)
+    if item.kind in silent and not item.text.isalpha():
+        return ""
+    mended = item.sense.how is How.CLOSE and item.kind is not Kind.KEY
+    return item.sense.word if mended else " ".join(item.keys)
 
 
 def _goes_on(items: Sequence[Item], at: int, listed: str) -> bool:
@@ -234,9 +277,9 @@ def _pattern(phrase: str) -> re.Pattern[str]:
         elif word == "$":
             parts.append(r"$")
         else:
-            optional = word.endswith("?")
-            options = "|".join(re.escape(option) for option in word.rstrip("?").split("|"))
-            parts.append(rf"(?:(?:{options}) ){'?' if optional else ''}")
+            how_many = word[-1] if word[-1] in "?*" else ""
+            options = "|".join(re.escape(option) for option in word.rstrip("?*").split("|"))
+            parts.append(rf"(?:(?:{options}) ){how_many}")
     return re.compile(r"(?:^|(?<= ))" + "".join(parts))
 
 

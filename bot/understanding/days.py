@@ -2,37 +2,17 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from datetime import date, timedelta
 
 from rapidfuzz.distance import OSA
 
+from bot.understanding.dates import MONTHS, WEEKDAYS, date_of, find_date, month_date, nth
 from bot.understanding.lexicon import NUMBER_WORDS
 from bot.understanding.senses import Kind, Sense
 from bot.understanding.tokens import Kind as Shape
 from bot.understanding.tokens import Token
 
-_WEEKDAYS = {
-    name: number
-    for number, names in enumerate(
-        (
-            "monday mon", "tuesday tues tue tuesdays", "wednesday wed weds wednesdays",
-            "thursday thurs thur thu thursdays", "friday fri fridays", "saturday sat", "sunday sun",
-        )
-    )
-    for name in names.split()
-}  # fmt: skip
-_MONTHS = {
-    name: number + 1
-    for number, names in enumerate(
-        (
-            "january jan", "february feb", "march mar", "april apr", "may", "june jun", "july jul",
-            "august aug", "september sept sep", "october oct", "november nov", "december dec",
-        )
-    )
-    for name in names.split()
-}  # fmt: skip
 _NAMES_TOO = frozenset(
     ("sat", "sun", "may", "mar", "april", "june", "august", "jan", "jun", "march", "wed")
 )
@@ -41,7 +21,7 @@ _TODAY = (
     ("this", "morning"),
     ("this", "afternoon"),
     ("todays",),
-    ("2day",),
+    ("2", "day"),
     ("earlier", "today"),
 )
 _YESTERDAY = (
@@ -62,8 +42,16 @@ _TOMORROW = (
     ("tommorrow",),
     ("tmr",),
     ("tomorrows",),
+    ("tmw",),
+    ("tmmrw",),
+    ("tomoro",),
+    ("tomorro",),
+    ("2", "morrow"),
+    ("2", "moro"),
+    ("2", "mrw"),
 )
 PAST, EITHER, NEXT, VAGUE = "past", "either", "next", "vague"
+NEXT_OR_AFTER = "next or the one after"  # "next friday", on a tuesday: in three days or in ten?
 _VAGUE: tuple[tuple[str, ...], ...] = (
     ("last", "week"), ("the", "other", "day"), ("other", "day"), ("a", "while", "ago"),
     ("while", "back"), ("a", "while", "back"), ("last", "month"), ("last", "year"),
@@ -84,7 +72,7 @@ _PLAIN_DAYS: dict[str, tuple[tuple[tuple[str, ...], int], ...]] = {
     for phrases in (_TODAY, _YESTERDAY, _TOMORROW)
     for first, *_ in phrases
 }
-_DAY_WORDS = ("yesterday", "tomorrow", *(w for w in _WEEKDAYS if len(w) > 5))
+_DAY_WORDS = ("yesterday", "tomorrow", *(w for w in WEEKDAYS if len(w) > 5))
 
 
 def find_day(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int] | None:
@@ -96,15 +84,21 @@ def find_day(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int]
     """
     token = tokens[at]
     words = tuple(t.key for t in tokens[at : at + 4])
+    letter = _letter(tokens, at, today)
+    if letter is not None:
+        return letter
     if token.kind is Shape.DATE:
         if at + 1 < len(tokens) and tokens[at + 1].key == "of":
             return Sense(Kind.PARTIAL, word=token.key), 2  # "3/4 of g3"
-        day = _date_of(token.key, today)
+        if token.key == "1/2" and at + 1 < len(tokens) and tokens[at + 1].key in ("day", "days"):
+            return Sense(Kind.PARTIAL, word="half"), 1
+        day = date_of(token.key, today)
         return Sense(Kind.DAY, word="date" if day else VAGUE, value=day), 1
-    if token.kind not in (Shape.WORD, Shape.NUMBER):
+    if token.kind not in (Shape.WORD, Shape.NUMBER, Shape.ORDINAL):
         return None
     for phrase, offset in _PLAIN_DAYS.get(words[0], ()):
-        if words[: len(phrase)] == phrase:
+        is_spelt = phrase[0] != "2" or (at + 1 < len(tokens) and tokens[at + 1].glued)
+        if words[: len(phrase)] == phrase and is_spelt:
             return _relative(today, offset), len(phrase)
     if words[:4] == ("the", "day", "before", "yesterday"):
         return _relative(today, -2), 4
@@ -114,12 +108,32 @@ def find_day(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int]
         if tuple(t.key for t in tokens[at : at + len(vague)]) == vague:
             return Sense(Kind.DAY, word=VAGUE), len(vague)
     return (
-        _dashed(tokens, at, today)
-        or _nth(tokens, at, today)
+        find_date(tokens, at, today)
         or _ago(words, today)
+        or _week_from(tokens, at, today)
         or _weekday(words, tokens, at, today)
-        or _month(words, tokens, at, today)
+        or month_date(words, tokens, at, today)
     )
+
+
+_LETTERS = {"m": 0, "t": 1, "tu": 1, "w": 2, "w/": 2, "r": 3, "th": 3, "f": 4}
+
+
+def _letter(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int] | None:
+    """ "m/w/f", "t/th": days by their letters, between slashes."""
+    number = _LETTERS.get(tokens[at].key)
+    if number is None:
+        return None
+    after = [token.key for token in tokens[at + 1 : at + 3]]
+    before = [token.key for token in tokens[max(0, at - 2) : at]]
+    opens = after[:1] == ["/"] and len(after) > 1 and after[1] in _LETTERS
+    opens = opens or (tokens[at].key == "w/" and bool(after) and after[0] in ("f", "th", "r"))
+    ends = before[-1:] == ["/"] and len(before) > 1 and before[0] in _LETTERS
+    ends = ends or before[-1:] == ["w/"]
+    if not (opens or ends):
+        return None
+    back = (today.weekday() - number) % 7
+    return Sense(Kind.DAY, word=EITHER, value=today - timedelta(days=back)), 1
 
 
 def near_day_word(word: str) -> str | None:
@@ -136,7 +150,7 @@ def near_day_word(word: str) -> str | None:
 
 def weekday(name: str) -> int | None:
     """Monday = 0 for a weekday's name or its usual short forms."""
-    return _WEEKDAYS.get(name)
+    return WEEKDAYS.get(name)
 
 
 def _relative(today: date, offset: int) -> Sense:
@@ -144,43 +158,18 @@ def _relative(today: date, offset: int) -> Sense:
     return Sense(Kind.DAY, word=word, value=today + timedelta(days=offset))
 
 
-def _dashed(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int] | None:
-    """ "11-23" in November or December: a date, not a range of groups."""
-    part = tokens[at : at + 3]
-    if len(part) < 3 or part[1].text != "-" or not (part[1].glued and part[2].glued):
+def _week_from(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int] | None:
+    """ "a week from friday", "one week from today"."""
+    words = [token.key for token in tokens[at : at + 4]]
+    if words[0] not in ("a", "one", "1") or words[1:3] != ["week", "from"] or len(words) < 4:
         return None
-    month, number = part[0].number, part[2].number
-    if month not in (today.month, today.month % 12 - 1 or 12, (today.month - 2) % 12 + 1):
+    offset = {"today": 0, "tomorrow": 1, "tmrw": 1}.get(words[3])
+    number = WEEKDAYS.get(words[3])
+    if offset is None and number is None:
         return None
-    if month is None or number is None or number <= 12 or Shape.ORDINAL in (part[0].kind,):
-        return None
-    day = _day_of_month(month, number, today)
-    return None if day is None else (Sense(Kind.DAY, word="date", value=day), 3)
-
-
-def _nth(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int] | None:
-    """ "the 23rd", "on the 3rd": the day of that number nearest before or after today."""
-    lead = 2 if tokens[at].key == "on" else 1
-    if [t.key for t in tokens[at : at + lead]] not in (["the"], ["on", "the"]):
-        return None
-    token = tokens[at + lead] if at + lead < len(tokens) else None
-    after = tokens[at + lead + 1].key if at + lead + 1 < len(tokens) else ""
-    if token is None or token.kind is not Shape.ORDINAL or token.number is None:
-        return None
-    if lead == 1 and (token.number < 13 or after in ("group", "rotation", "one", "bin")):
-        return None
-    months = [(today.year, today.month), _month_before(today), _month_after(today)]
-    days = [day for year, month in months if (day := _valid(year, month, token.number))]
-    nearest = min(days, key=lambda day: abs((day - today).days), default=None)
-    return None if nearest is None else (Sense(Kind.DAY, word="date", value=nearest), lead + 1)
-
-
-def _month_before(today: date) -> tuple[int, int]:
-    return (today.year - 1, 12) if today.month == 1 else (today.year, today.month - 1)
-
-
-def _month_after(today: date) -> tuple[int, int]:
-    return (today.year + 1, 1) if today.month == 12 else (today.year, today.month + 1)
+    ahead = offset if offset is not None else (number or 0) - today.weekday()
+    days = 7 + (ahead if offset is not None else ahead % 7)
+    return Sense(Kind.DAY, word="date", value=today + timedelta(days=days)), 4
 
 
 def _ago(words: tuple[str, ...], today: date) -> tuple[Sense, int] | None:
@@ -201,23 +190,42 @@ def _weekday(
     lead = 1 if words[0] in ("last", "next", "this", "past", "on", "coming") else 0
     if words[:2] in (("this", "past"), ("this", "coming"), ("on", "last"), ("on", "next")):
         lead = 2
-    if len(words) <= lead or words[lead] not in _WEEKDAYS:
+    if len(words) <= lead or words[lead] not in WEEKDAYS:
         return None
     if lead == 0 and words[0] in _NAMES_TOO and not _is_short_for_day(tokens, at):
         return None
-    number = _WEEKDAYS[words[lead]]
+    number = WEEKDAYS[words[lead]]
     back = (today.weekday() - number) % 7
     said = words[lead - 1] if lead else ""
-    if said in ("last", "past"):
-        word = VAGUE if back == 1 else PAST  # yesterday, or a week before that?
-        return Sense(Kind.DAY, word=word, value=today - timedelta(days=back or 7)), lead + 1
-    if said in ("next", "coming"):
-        return Sense(Kind.DAY, word=NEXT, value=today + timedelta(days=7 - back)), lead + 1
     named = _weekday_with_date(tokens, at + lead + 1, today)
     if named is not None:
         return named[0], lead + 1 + named[1]
+    if said in ("last", "past"):
+        # "last monday", on a tuesday: yesterday, or a week before that?
+        word = VAGUE if back == 1 and words[0] != "this" else PAST
+        return Sense(Kind.DAY, word=word, value=today - timedelta(days=back or 7)), lead + 1
+    if said == "next":
+        return _next_weekday(tokens, number, today), lead + 1
+    if said == "coming":
+        return Sense(Kind.DAY, word=NEXT, value=today + timedelta(days=7 - back)), lead + 1
     word = VAGUE if back == 0 and said != "this" else EITHER
     return Sense(Kind.DAY, word=word, value=today - timedelta(days=back)), lead + 1
+
+
+def _next_weekday(tokens: Sequence[Token], number: int, today: date) -> Sense:
+    """ "next monday" on a tuesday is the coming one; "next friday" on that tuesday may be either of
+    two; nobody calls tomorrow so."""
+    monday = today - timedelta(days=today.weekday())
+    later = monday + timedelta(days=7 + number)
+    coming = later - timedelta(days=7 if number > today.weekday() else 0)
+    said = " ".join(token.key for token in tokens)
+    if coming == later and today.weekday() < 5:
+        return Sense(Kind.DAY, word=NEXT, value=later)
+    if coming == later:
+        return Sense(Kind.DAY, word=NEXT_OR_AFTER, value=coming)  # said at a weekend
+    if "next week" in said or (coming - today).days == 1:
+        return Sense(Kind.DAY, word=NEXT, value=later)
+    return Sense(Kind.DAY, word=NEXT_OR_AFTER, value=coming)
 
 
 def _weekday_with_date(tokens: Sequence[Token], at: int, today: date) -> tuple[Sense, int] | None:
@@ -229,9 +237,9 @@ def _weekday_with_date(tokens: Sequence[Token], at: int, today: date) -> tuple[S
         return None
     words = tuple(t.key for t in tokens[at : at + 4])
     if tokens[at].kind is Shape.DATE:
-        day = _date_of(tokens[at].key, today)
+        day = date_of(tokens[at].key, today)
         return None if day is None else (Sense(Kind.DAY, word="date", value=day), 1)
-    return _nth(tokens, at, today) or _month(words, tokens, at, today)
+    return nth(tokens, at, today) or month_date(words, tokens, at, today)
 
 
 def _is_short_for_day(tokens: Sequence[Token], at: int) -> bool:
@@ -239,48 +247,23 @@ def _is_short_for_day(tokens: Sequence[Token], at: int) -> bool:
     do."""
     after = tokens[at + 1].kind if at + 1 < len(tokens) else Shape.BREAK
     before = tokens[at - 1].key if at else ""
+    if tokens[at].key == "wed" and _is_wednesday(tokens, at, before):
+        return True
     return before in ("on", "for", "from", "since", "until", "till", "by") or after is Shape.BREAK
 
 
-def _month(
-    words: tuple[str, ...], tokens: Sequence[Token], at: int, today: date
-) -> tuple[Sense, int] | None:
-    """ "nov 23", "november 23rd", "23 nov", "the 23rd of november"."""
-    if len(words) > 1 and words[0] in _MONTHS and tokens[at + 1].number is not None:
-        number = tokens[at + 1].number or 0
-        if words[0] == "may" and tokens[at].text == "may":
-            return None  # "may 2 and 3 do ramps": asked elsewhere
-        day = _day_of_month(_MONTHS[words[0]], number, today)
-        return None if day is None else (Sense(Kind.DAY, word="date", value=day), 2)
-    if tokens[at].number is not None and len(words) > 1:
-        skip = 2 if words[1] == "of" else 1
-        if len(words) > skip and words[skip] in _MONTHS and words[skip] != "may":
-            day = _day_of_month(_MONTHS[words[skip]], tokens[at].number or 0, today)
-            return None if day is None else (Sense(Kind.DAY, word="date", value=day), skip + 1)
-    return None
+def _is_wednesday(tokens: Sequence[Token], at: int, before: str) -> bool:
+    """ "wed" beside other days and times; else it may be "we'd"."""
+    after = tokens[at + 1] if at + 1 < len(tokens) else None
+    if after is None or after.kind in (Shape.TIME, Shape.DATE, Shape.NUMBER):
+        return True
+    if before in ("tues", "tue", "tuesday", "mon", "monday", "thru", "through", "-", "next"):
+        return True
+    return after.key in _BEHIND_DAY or after.key in WEEKDAYS or after.key in MONTHS
 
 
-def _date_of(text: str, today: date) -> date | None:
-    """ "2026-11-23", "11/23", "11/23/26"; month before day, as the United States write it."""
-    iso = re.fullmatch(r"(\d{4})-(\d{1,2})-(\d{1,2})", text)
-    if iso is not None:
-        return _valid(int(iso[1]), int(iso[2]), int(iso[3]))
-    parts = [int(part[:8]) for part in text.split("/")]
-    if len(parts) == 3:
-        year = parts[2] + 2000 if parts[2] < 100 else parts[2]
-        return _valid(year, parts[0], parts[1])
-    return _day_of_month(parts[0], parts[1], today)
-
-
-def _day_of_month(month: int, number: int, today: date) -> date | None:
-    """The day of that name nearest to today, as a school year crosses New Year."""
-    days = [_valid(year, month, number) for year in (today.year - 1, today.year, today.year + 1)]
-    found = [day for day in days if day is not None]
-    return min(found, key=lambda day: abs((day - today).days), default=None)
-
-
-def _valid(year: int, month: int, day: int) -> date | None:
-    try:
-        return date(year, month, day)
-    except (ValueError, OverflowError):
-        return None
+_BEHIND_DAY = frozenset((
+    "at", "and", "&", "-", "–", ",", "/", ".", "!", "?", "to", "thru", "through", "till", "until",
+    "morning", "afternoon", "from", "only", "next", "too", "for", "of", "the", "instead", "or",
+    "because", "bc", "due", "noon", "a", "am", "p", "pm",
+))  # fmt: skip

@@ -25,9 +25,9 @@ _WORDS: Mapping[Kind, str] = {
         but, cept, bar
     """,
     Kind.PLUS: """
-        so did, so has, so have, so were, so was, plus, +, with, w/, w, along with, together
-        with, also, too, including, incl, joined by, joining, joined, and also, as well, with
-        help from, add in
+        so did, so has, so have, so were, so was, so is, so are, plus, +, with, w/, w, along with,
+        together with, also, too, including, incl, joined by, joining, joined, and also, as well,
+        with help from, add in
     """,
     Kind.EXCEPT: """
         except, except for, excepting, exc, excl, filling in for, fill in for, filled in for, in
@@ -124,7 +124,7 @@ _WORDS: Mapping[Kind, str] = {
         wich, whch, hoo
     """,
     Kind.AUX: """
-        did, has, have, is, are, was, were, does, do, can, could, should, would, will, am,
+        did, has, have, is, are, r, was, were, does, do, can, could, should, would, will, am,
         hasnt, havent, didnt, isnt, arent, wasnt, werent, doesnt, dont, shall, may
     """,
     Kind.FUTURE: """
@@ -338,6 +338,28 @@ def _table() -> dict[tuple[str, ...], tuple[Kind, ...]]:
 
 LEXICON: Mapping[tuple[str, ...], tuple[Kind, ...]] = _table()
 """Folded phrase -> what it can do in a sentence, likeliest first."""
+
+SPELT_RIGHT: frozenset[str] = frozenset((
+    "along", "anymore", "appointment", "appointments", "appt", "appts", "arrive", "arrived",
+    "arrives", "arriving", "assembly", "attend", "attending", "aunt", "auntie", "away",
+    "babysitter", "become", "becomes", "bell", "belongs", "block", "brother", "buses", "calling",
+    "caught", "change", "changed", "clinic", "collecting", "combine", "concussion", "cough",
+    "counseling", "counselor", "court", "covid", "cruise", "daddy", "daily", "delay", "dentist",
+    "dentists", "depart", "departing", "departs", "dismiss", "dismissal", "dismissed", "dismisses",
+    "dismissing", "dissolve", "doctor", "doctors", "dropping", "drops", "early", "excused",
+    "family", "father", "feeling", "felt", "fever", "field", "flu", "funeral", "getting", "gone",
+    "grabbing", "grandfather", "grandma", "grandmother", "grandpa", "grandparents", "guardian",
+    "guest", "head", "headache", "headed", "heading", "heads", "holiday", "hospital", "infection",
+    "interview", "join", "joins", "keeping", "leave", "lice", "mama", "meeting", "meets", "misses",
+    "mother", "nana", "nanny", "nix", "nurses", "opening", "orthodontist", "parents", "physical",
+    "pick", "picking", "picks", "pickup", "principal", "pulling", "pulls", "rash", "reassign",
+    "release", "released", "return", "returning", "returns", "running", "screening", "screenings",
+    "seeing", "sees", "sent", "showing", "signed", "sister", "sitter", "skipping", "speaker",
+    "speech", "stick", "strep", "suspended", "takes", "tardy", "testing", "therapist", "therapy",
+    "throwing", "traveling", "trip", "trips", "uncle", "unenrolled", "vacation", "virus",
+    "visiting", "vomited", "withdrawn",
+))  # fmt: skip
+"""Words of other skills, known to be spelt as they are: no slip of a name or of another word."""
 
 ORDINARY: frozenset[str] = frozenset(word for phrase in LEXICON for word in phrase)
 """Every single word that occurs in the lexicon."""

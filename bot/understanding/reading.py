@@ -17,7 +17,7 @@ from bot.requests import CorrectLog, LogVisits, Place, Request, Swap, When
 from bot.understanding.antecedents import with_antecedent
 from bot.understanding.apart import cut_apart
 from bot.understanding.asking_back import Heard
-from bot.understanding.clause import Clause, Last, when_of
+from bot.understanding.clause import Clause, Last, finds, outline_of, when_of
 from bot.understanding.corrections import hear_correction
 from bot.understanding.logs import hear_logs
 from bot.understanding.segments import is_place, is_subject
@@ -27,7 +27,7 @@ from bot.understanding.settling import settle
 from bot.understanding.tape import lay_out
 from bot.understanding.tokens import normal, tokenise
 from bot.understanding.vocabulary import vocabulary_of
-from bot.understanding.which import which_child
+from bot.understanding.which import which_child, which_day
 from storage.records import Roster
 
 FindLast = Callable[[], Last | None]
@@ -108,7 +108,7 @@ def items_of(text: str, roster: Roster, at: datetime) -> tuple[Item, ...]:
     """The items of a text, settled by where they stand."""
     vocabulary = vocabulary_of(roster)
     tokens = tokenise(normal(text))
-    return settle(lay_out(tokens, vocabulary, at.date()), vocabulary, at.date())
+    return settle(lay_out(tokens, vocabulary, at.date()), vocabulary, at)
 
 
 def _hear(clause: Clause, listeners: Sequence[Listener]) -> Heard:
@@ -124,10 +124,11 @@ def _hear(clause: Clause, listeners: Sequence[Listener]) -> Heard:
         if which is not None:
             return Heard(asks=[which])
         made = listener.hear(clause)
-        if isinstance(made, Request):
-            return Heard([made])
         if made is not None:
-            return made
+            heard = Heard([made]) if isinstance(made, Request) else made
+            told = next((request.name for request in heard.requests), "")
+            day = which_day(clause, told) if told else None
+            return heard if day is None else Heard(asks=[day])
     if asks:
         return Heard()
     return hear_correction(clause) or hear_logs(clause)
@@ -154,20 +155,31 @@ def _clauses(
     when = When()
     spoken_of: tuple[Place, ...] = ()
     apart = tuple(phrase for listener in listeners if listener.apart for phrase in listener.phrases)
+    others = tuple(
+        phrase
+        for listener in listeners
+        if not listener.apart and not listener.questions_only
+        for phrase in listener.phrases
+    )
     noticing = [x for x in listeners if x.apart and x.notices is not None]
 
-    def notices(piece: Sequence[Item]) -> bool:
+    def notices(piece: Sequence[Item]) -> int:
         clause = Clause(tuple(piece), roster, at, text=text)
-        return any(x.notices(clause) for x in noticing if x.notices)
+        by = ((n, x) for n, x in enumerate(noticing, 1) if x.notices and x.notices(clause))
+        number, listener = next(by, (0, None))
+        return number if listener is None or listener.goes_on else -number
 
-    def goes_on(piece: Sequence[Item]) -> bool:
-        clause = Clause(tuple(piece), roster, at, text=text)
-        return any(x.goes_on(clause) for x in noticing if x.goes_on)
+    def goes_on(piece: Sequence[Item], by: int) -> bool:
+        tells_on = noticing[by - 1].goes_on
+        return tells_on is not None and tells_on(Clause(tuple(piece), roster, at, text=text))
+
+    def is_other(piece: Sequence[Item]) -> bool:
+        return finds(outline_of(piece), others) > 0
 
     parts = [
         part
         for sentence in sentences(items)
-        for part in cut_apart(sentence, apart, notices, goes_on)
+        for part in cut_apart(sentence, apart, notices, goes_on, is_other)
     ]
     taking = [x.takes_in for x in listeners if x.takes_in is not None]
     named: tuple[Item, ...] = ()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from bot.understanding.introductions import introduces, tells_more
 from bot.understanding.segments import is_mention, is_place, is_subject
 from bot.understanding.senses import Item, Kind, Sense
 
@@ -35,6 +36,8 @@ def _continues(part: Sequence[Item], following: Sequence[Item]) -> bool:
         return False
     if any(item.can_be(Kind.ASK) for item in (*part, *following)):
         return False
+    if introduces(part) and tells_more(following):
+        return True
     if any(item.can_be(Kind.MISSED) for item in following):
         return False  # "ramps: ava, ben. kai absent"
     who, place = _names(part)
@@ -78,7 +81,9 @@ def _split(items: Sequence[Item]) -> Iterator[list[Item]]:
         if told_of:
             part += (replace(item, text="but", senses=(Sense(Kind.BUT),)), *told_of)
             continue
-        linked = bool(part) and part[-1].kind in (Kind.COMMA, Kind.AND)
+        linked = bool(part) and (
+            part[-1].kind in (Kind.COMMA, Kind.AND) or part[-1].keys == ("so",)
+        )
         following = items[at + 1] if at + 1 < len(items) else None
         opens_question = item.can_be(Kind.ASK) and (
             (linked and (who or place) and not (idle and not place and _asks_where(item)))
@@ -194,4 +199,12 @@ def _relative_to(items: Sequence[Item], at: int) -> Sequence[Item]:
 def _is_abbreviation(items: Sequence[Item], at: int) -> bool:
     """A dot glued between two things ("g.3", "2.5") ends nothing."""
     item = items[at]
-    return item.glued and at + 1 < len(items) and items[at + 1].glued
+    following = items[at + 1] if at + 1 < len(items) else None
+    if not item.glued or following is None:
+        return False
+    return following.glued or (_is_initial(items[at - 1]) and not following.text[:1].isupper())
+
+
+def _is_initial(item: Item) -> bool:
+    """ "Priya V." """
+    return len(item.text) == 1 and item.text.isupper()

@@ -11,7 +11,8 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 
 from bot.requests import Span
-from bot.understanding.days import EITHER, VAGUE, weekday
+from bot.understanding.clause import Clause
+from bot.understanding.days import EITHER, NEXT, VAGUE, weekday
 from bot.understanding.lexicon import NUMBER_WORDS
 from bot.understanding.senses import Item, Kind
 from bot.understanding.times import read_time
@@ -22,7 +23,9 @@ _TO = frozenset(("to", "-", "–", "—", "and", *_UNTIL))
 _FROM = frozenset(("from", "after", "starting", "since", "beginning", "between", "past", "at"))
 _BACK = frozenset(("back", "returns", "returning", "return"))
 _EVERY = frozenset(("every", "each"))
-_NEAR = frozenset(("before", "by", "around", "about"))
+_SHORT = frozenset(("tues", "weds", "thurs"))
+_DAILY = frozenset(("daily", "everyday", "weekdays"))
+_NEAR = frozenset(("before", "by", "around", "about", "@", "near"))
 _MORNING = frozenset(("morning", "am", "mornings"))
 _AFTERNOON = frozenset(("afternoon", "pm", "afternoons", "lunch"))
 _NAMED = {"noon": NOON, "midday": NOON, "noontime": NOON}
@@ -48,7 +51,7 @@ def spans_of(items: Sequence[Item], at: datetime, *, past: bool = False) -> tupl
     A weekday is the coming one (today's name is today), or with `past` the one before. Nothing said
     is one span without an end on any side; the caller says what that means.
     """
-    bits = list(_bits(items, at.date()))
+    bits = _without_weekdays_dated(list(_bits(items, at.date())))
     starts, ends = _times(bits)
     slots = tuple(bit.slot for bit in bits if bit.slot is not None)
     part = Span(starts=starts, ends=ends, slots=slots)
@@ -58,6 +61,15 @@ def spans_of(items: Sequence[Item], at: datetime, *, past: bool = False) -> tupl
     ) or (part,)
 
 
+def spans_said(clause: Clause, *, past: bool = False) -> tuple[Span, ...]:
+    """The days and times of a clause; of the text before it where the clause names no day."""
+    spans = spans_of(clause.items, clause.at, past=past)
+    day = clause.when.day
+    if day is None or any(span.names_day for span in spans):
+        return spans
+    return tuple(replace(span, first=day, last=day) for span in spans)
+
+
 def weekday_meant(day: date, how: str, today: date, *, past: bool) -> date:
     """A day named by its weekday: the coming one for plans, the last one for what has been."""
     if how == EITHER and day < today and not past:
@@ -65,14 +77,28 @@ def weekday_meant(day: date, how: str, today: date, *, past: bool) -> date:
     return day
 
 
+def _without_weekdays_dated(bits: list[_Bit]) -> list[_Bit]:
+    """ "thurs and fri dec 3-4": the dates say which thursday and friday are meant."""
+    dated = {bit.day.weekday() for bit in bits if bit.day is not None and bit.how == "date"}
+    return [
+        bit
+        for bit in bits
+        if bit.day is None or bit.how not in (EITHER, VAGUE) or bit.day.weekday() not in dated
+    ]
+
+
 def _bits(items: Sequence[Item], today: date) -> Iterator[_Bit]:
     for item in items:
         sense = item.sense
         if item.kind is Kind.DAY and isinstance(sense.value, date):
-            how = EITHER if sense.word == VAGUE else sense.word
-            every = any(key.endswith("s") and weekday(key) is not None for key in item.keys)
-            plural = every and item.keys[-1] not in ("tues", "weds", "thurs")
-            lead = next((key for key in item.keys if key in _FROM | _UNTIL), "")
+            told_past = {"last", "past"} & set(item.keys)
+            how = EITHER if sense.word == VAGUE and not told_past else sense.word
+            plural = any(
+                key.endswith("s") and key not in _SHORT and weekday(key) is not None
+                for key in item.keys
+            )
+            dated = {"past", "week"} & set(item.keys)  # "this past monday", "a week from monday"
+            lead = "" if dated else next((k for k in item.keys if k in _FROM | _UNTIL), "")
             if lead:
                 yield _Bit(lead)
             if set(item.keys) & _MORNING:
@@ -121,18 +147,19 @@ def _times(bits: Sequence[_Bit]) -> tuple[time | None, time | None]:
 
 
 def _hour(bits: Sequence[_Bit], at: int) -> time | None:
-    """ "at 10", "till 2", "10-10:30": a bare hour beside a word or a clock time that says so."""
+    """ "at 10", "till two", "10-10:30": a bare hour beside a word or a clock time that says so."""
     number = bits[at].number
-    if number is None or not 1 <= number <= 12 or not bits[at].word.isdecimal():
+    if number is None or not 1 <= number <= 12:
         return None
     before = bits[at - 1].word if at else ""
     after = bits[at + 1].word if at + 1 < len(bits) else ""
     if after in _COUNTED:
         return None
-    opens_range = after in _TO and at + 2 < len(bits) and _is_clock(bits[at + 2])
+    opens_range = after in _TO - {"and"} and at + 2 < len(bits) and _is_clock(bits[at + 2])
     ends_range = before in _TO and at > 1 and _is_clock(bits[at - 2])
-    if opens_range or ends_range or before in _UNTIL | _FROM | _NEAR:
-        return read_time(bits[at].word)
+    between = after == "and" and before == "between"
+    if opens_range or ends_range or between or before in _UNTIL | _FROM | _NEAR:
+        return read_time(str(number))
     return None
 
 
@@ -146,17 +173,25 @@ def _is_clock(bit: _Bit) -> bool:
 def _days(bits: Sequence[_Bit], today: date, *, past: bool) -> list[Span]:
     week = _week(bits, today)
     if week is not None:
-        return [week]
+        return week
+    if _is_daily(bits):
+        return [Span(today, None)]
     length = _length(bits)
+    monday = today + timedelta(days=7 - today.weekday())
+    weekly_from = monday if _begins_next_week(bits) else None
     found: list[Span] = []
     begins: date | None = None  # "from monday", and no end yet
     for at, bit in enumerate(bits):
         if bit.day is None:
             continue
-        before = bits[at - 1].word if at else ""
-        day = weekday_meant(bit.day, bit.how, today, past=past)
-        if bit.word == "every" or before in _EVERY:
-            found.append(Span(weekday=bit.day.weekday()))
+        before = _word_before(bits, at)
+        day = _day_meant(bits, at, today, found, past=past)
+        again = bool(found) and found[-1].weekday is not None and before in _LISTS
+        again = again or (
+            bool(found) and found[-1].weekday is not None and bits[at - 1].day == bit.day
+        )
+        if bit.word == "every" or before in _EVERY or (again and bit.how in _BY_WEEKDAY):
+            found.append(Span(weekly_from, weekday=bit.day.weekday()))
         elif before in _UNTIL or (before in _TO - {"and"} and (begins or found)):
             first = begins or (found.pop().first if found else today)
             found.append(Span(first, _not_before(day, first)))
@@ -176,8 +211,63 @@ def _days(bits: Sequence[_Bit], today: date, *, past: bool) -> list[Span]:
     return found
 
 
+def _word_before(bits: Sequence[_Bit], at: int) -> str:
+    """The word before a day; of "till at least friday" the "till"."""
+    back = at - 1
+    while back > 0 and bits[back].word in _VAGUELY:
+        back -= 1
+    if at and bits[back].word in _UNTIL:
+        return bits[back].word
+    return bits[at - 1].word if at else ""
+
+
+_VAGUELY = frozenset(("at", "least", "about", "around", "maybe", "like", "probably", "sometime"))
+_LISTS = frozenset(("and", ",", "&", "/", "+", "n", "or"))
+_BY_WEEKDAY = frozenset((EITHER, VAGUE, NEXT))
+
+
+def _begins_next_week(bits: Sequence[_Bit]) -> bool:
+    led = any(bit.word in ("starting", "from", "beginning", "begins", "starts") for bit in bits)
+    return led and _says(bits, "next week")
+
+
+def _day_meant(
+    bits: Sequence[_Bit], at: int, today: date, found: Sequence[Span], *, past: bool
+) -> date:
+    """The day of a bit: of "friday next week" the one in that week, of "mon and tues" the tuesday
+    behind that monday."""
+    bit = bits[at]
+    assert bit.day is not None, "asked of days only"
+    if bit.how in _BY_WEEKDAY and _says(bits, "next week"):
+        return today + timedelta(days=7 - today.weekday() + bit.day.weekday())
+    day = weekday_meant(bit.day, bit.how, today, past=past)
+    last = found[-1].last if found else None
+    is_after = bit.how == EITHER and not past and last is not None and last > today
+    return _not_before(day, last) if is_after else day
+
+
+def _says(bits: Sequence[_Bit], words: str) -> bool:
+    return f" {words} " in " " + " ".join(bit.word for bit in bits) + " "
+
+
+def _is_daily(bits: Sequence[_Bit]) -> bool:
+    words = {bit.word for bit in bits}
+    if any(bit.day is not None for bit in bits):
+        return False
+    return bool(words & _DAILY) or any(_says(bits, said) for said in ("every day", "each day"))
+
+
 def _after(first: date, length: int | None) -> date | None:
-    return first + timedelta(days=length - 1) if length else None
+    """The last of so many days: of days of school where it is a few, of the calendar in weeks."""
+    if not length:
+        return None
+    if length % 7 == 0:
+        last = first + timedelta(days=length - 1)
+        return last - timedelta(days=max(0, last.weekday() - 4))
+    last = first
+    for _ in range(length - 1):
+        last += timedelta(days=3 if last.weekday() == 4 else 1)
+    return last
 
 
 def _not_before(day: date, first: date | None) -> date:
@@ -187,15 +277,33 @@ def _not_before(day: date, first: date | None) -> date:
     return day
 
 
-def _week(bits: Sequence[_Bit], today: date) -> Span | None:
-    text = " ".join(bit.word for bit in bits)
+def _week(bits: Sequence[_Bit], today: date) -> list[Span] | None:
+    """ "next week", "rest of the week", "the week of dec 7"; None where days are named in it."""
     monday = today - timedelta(days=today.weekday())
-    if "next week" in text:
-        return Span(monday + timedelta(days=7), monday + timedelta(days=11))
-    is_this = any(words in text for words in ("this week", "all week", "of the week"))
-    if is_this and not any(bit.day is not None for bit in bits):
-        return Span(today, monday + timedelta(days=4))
+    days = [bit for bit in bits if bit.day is not None]
+    for at, bit in enumerate(bits):
+        led = at > 1 and bits[at - 1].word == "of" and bits[at - 2].word == "week"
+        if bit.day is not None and led:
+            start = bit.day - timedelta(days=bit.day.weekday())
+            return [Span(start, start + timedelta(days=4))]
+    if _says(bits, "next week"):
+        whole = Span(monday + timedelta(days=7), monday + timedelta(days=11))
+        if not days:
+            return [whole]
+        also = any(_says(bits, f"and {all_}next week") for all_ in ("", "all "))
+        if also and all(day.how in ("today", EITHER, VAGUE) for day in days):
+            named = [weekday_meant(d.day, d.how, today, past=False) for d in days if d.day]
+            return [*(Span(day, day) for day in named), whole]
+        return None
+    is_this = any(_says(bits, said) for said in _THIS_WEEK)
+    if is_this and all(day.how == "today" for day in days):
+        return [Span(today, monday + timedelta(days=4))]
     return None
+
+
+_THIS_WEEK = (
+    "this week", "all week", "of the week", "of this week", "the week", "whole week", "of week",
+)  # fmt: skip
 
 
 def _length(bits: Sequence[_Bit]) -> int | None:
@@ -204,6 +312,8 @@ def _length(bits: Sequence[_Bit]) -> int | None:
         unit = _LENGTHS.get(bits[at + 1].word)
         before = bits[at - 1].word if at else ""
         number = 1 if bit.word in ("a", "one", "the") and before == "for" else bit.number
-        if unit and number and before in ("for", "next", "the"):
-            return number * unit - (2 if unit == 7 else 0)
+        number = 2 if bit.word == "couple" else number
+        after = bits[at + 2].word if at + 2 < len(bits) else ""
+        if unit and number and before != "in" and after not in ("ago", "before", "late", "early"):
+            return number * unit
     return None

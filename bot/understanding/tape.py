@@ -9,7 +9,13 @@ from datetime import date
 
 from bot.understanding import closeness
 from bot.understanding.days import find_day, near_day_word
-from bot.understanding.lexicon import LEXICON, NUMBER_WORDS, ORDINAL_WORDS, TENS_WORDS
+from bot.understanding.lexicon import (
+    LEXICON,
+    NUMBER_WORDS,
+    ORDINAL_WORDS,
+    SPELT_RIGHT,
+    TENS_WORDS,
+)
 from bot.understanding.senses import How, Item, Kind, Sense
 from bot.understanding.times import find_time
 from bot.understanding.tokens import Kind as Shape
@@ -159,6 +165,8 @@ def _mended(token: Token, vocabulary: Vocabulary) -> tuple[Sense, ...]:
     drawn_out = _drawn_out(token.key, vocabulary)
     if drawn_out:
         return drawn_out
+    if token.key in SPELT_RIGHT:
+        return (Sense(Kind.UNKNOWN, word=token.key),)
     names = closeness.near_names(token.key, vocabulary)
     ordinary = closeness.near_ordinary(token.key)
     if ordinary is not None and not any(n.sure and n.distance == 1 for n in names):

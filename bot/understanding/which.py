@@ -1,10 +1,13 @@
-"""Asking which child a question means, where several answer to a name."""
+"""Asking which child is meant where several answer to a name, and which "next friday"."""
 
 from __future__ import annotations
+
+from datetime import date, timedelta
 
 from bot.requests import Ask, Frame, Option
 from bot.understanding.asking_back import ALL, BOTH
 from bot.understanding.clause import Clause
+from bot.understanding.days import NEXT_OR_AFTER
 from bot.understanding.senses import Item, Kind
 
 
@@ -24,6 +27,21 @@ def which_child(clause: Clause, request: str) -> Ask | None:
         options.append(Option(both, _said(clause, unsure, " and ".join(names))))
     frame = Frame("who", _said(clause, unsure, "{}"))
     return Ask("which_child", unsure.text, tuple(options), request, frame)
+
+
+def which_day(clause: Clause, request: str) -> Ask | None:
+    """The question back where "next friday" may be this week's or the one after, each choice being
+    the same text with the date in it."""
+    unsure = next((item for item in clause.items if item.sense.word == NEXT_OR_AFTER), None)
+    if unsure is None or not isinstance(unsure.sense.value, date):
+        return None
+    lead = "on " if unsure.keys[0] == "on" else ""
+    days = (unsure.sense.value, unsure.sense.value + timedelta(days=7))
+    options = tuple(
+        Option(f"{day:%a} {day.day} {day:%b}", _said(clause, unsure, f"{lead}{day.isoformat()}"))
+        for day in days
+    )
+    return Ask("day_to_come", "", options, request)
 
 
 def _is_unsure(item: Item) -> bool:

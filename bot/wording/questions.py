@@ -6,6 +6,8 @@ from bot.outcomes import Question
 from bot.wording.supplies import supply_question
 from bot.wording.voice import Reply, Voice
 
+_SHOWN = ("confirm", "as_planned", "confirm_swap", "confirm_note", "confirm_supply", "take_back")
+
 
 def question(outcome: Question, voice: Voice, entry_id: int) -> Reply:
     """What is unclear, with a button for each way out."""
@@ -35,15 +37,12 @@ def question(outcome: Question, voice: Voice, entry_id: int) -> Reply:
         "till_when": f"{words}: till when?",
         "day_to_come": "Which day is meant?",
         "confirm_swap": "I am not sure I read that right. Shall I do this?",
+        "confirm_note": "I am not sure I read that right. Shall I note this?",
         "confirm": f"I am not sure about “{words}”. Shall I log this?"
         if words
         else "I am not sure I read that right. Shall I log this?",
     }
     text = texts.get(ask.about) or supply_question(ask.about, words)
-    if (
-        ask.about in ("confirm", "as_planned", "confirm_swap", "take_back", "confirm_supply")
-        and ask.options
-        and voice.may_say(ask.options[0].send)
-    ):
+    if ask.about in _SHOWN and ask.options and voice.may_say(ask.options[0].send):
         text = f"{text}\n{ask.options[0].send}"
     return Reply(text, ask.options)

@@ -115,7 +115,8 @@ def clock_time(clause: Clause) -> time | None:
 def _in_the_morning(moment: time, text: str) -> time:
     """ "6:30" is read as half past six in the evening elsewhere."""
     is_early = _NOON + _EARLIEST <= moment.hour < _NOON + _FIRST_SCHOOL_HOUR
-    if is_early and "p" not in text.casefold() and not text.lstrip().startswith("1"):
+    is_told = re.search(r"p\.?m|\d ?p\b", text.casefold()) is not None
+    if is_early and not is_told and not text.lstrip().startswith("1"):
         return moment.replace(hour=moment.hour - _NOON)
     return moment
 

@@ -6,13 +6,14 @@ One pass after the other, each over the whole row of items; what none of them de
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date
+from datetime import datetime
 
 from bot.understanding.senses import Item
 from bot.understanding.settling.asking import take_orders, take_records
 from bot.understanding.settling.boxes import join_box_words, prefer_bins, settle_colors
 from bot.understanding.settling.everyone import (
     count_present,
+    drop_rest_of_time,
     find_deadlines,
     find_everyone,
     find_minus,
@@ -36,12 +37,15 @@ from bot.understanding.settling.numbers import (
     join_quantities,
     read_bare_numbers,
 )
+from bot.understanding.settling.verbs import settle_leaving
 from bot.understanding.vocabulary import Vocabulary
 
 
-def settle(items: Sequence[Item], vocabulary: Vocabulary, today: date) -> tuple[Item, ...]:
+def settle(items: Sequence[Item], vocabulary: Vocabulary, at: datetime) -> tuple[Item, ...]:
     """Decide, pass by pass, what context decides; what it does not stays ambiguous."""
-    row = find_other_few(drop_list_marks(take_orders(find_deadlines(list(items)))))
+    today = at.date()
+    row = take_orders(drop_rest_of_time(find_deadlines(list(items))))
+    row = find_other_few(drop_list_marks(row))
     row = join_groups(count_all_groups(row), vocabulary)
     row = join_box_words(find_owners_groups(row, vocabulary, today))
     row = drop_lonely_numbers(read_bare_numbers(join_quantities(prefer_bins(row)), vocabulary))
@@ -49,4 +53,5 @@ def settle(items: Sequence[Item], vocabulary: Vocabulary, today: date) -> tuple[
         join_titles(take_records(drop_places_like_names(settle_plurals(row))))
     )
     row = count_present(narrow_by_group(row, vocabulary, today), vocabulary, today)
+    row = settle_leaving(row, vocabulary, at)
     return tuple(find_minus(settle_colors(find_everyone(row))))

@@ -54,10 +54,26 @@ def take_records(row: list[Item]) -> list[Item]:
         ahead = [key for other in row[at + 1 : at + 7] for key in other.keys]
         opens = all(other.kind in (Kind.PLAIN, Kind.MARK) for other in row[:at])
         records = item.keys in (("put",), ("mark",), ("write",), ("jot",))
-        told = item.keys == ("mark",) and opens and _for_somebody(row, at)
+        told = item.keys == ("mark",) and opens and (_for_somebody(row, at) or _as_away(row, at))
         if records and ("down" in ahead or told):
             out[at] = item.as_(Sense(Kind.DID, word=item.word))
     return out
+
+
+def _as_away(row: Sequence[Item], at: int) -> bool:
+    """ "mark ava absent", "mark ava and ben out": an order, no child called Mark."""
+    names = False
+    for item in row[at + 1 :]:
+        if item.can_be(*SUBJECT):
+            names = True
+        elif item.keys[:1] in _AWAY:
+            return names
+        elif item.kind not in (Kind.AND, Kind.COMMA) or not names:
+            return False
+    return False
+
+
+_AWAY = (("absent",), ("out",), ("away",), ("sick",), ("late",), ("tardy",), ("here",), ("gone",))
 
 
 def _for_somebody(row: Sequence[Item], at: int) -> bool:

@@ -7,14 +7,16 @@ from dataclasses import replace
 from datetime import date
 
 from bot.understanding.senses import Item, Kind, Sense
-from bot.understanding.settling.pieces import PEOPLE, SUBJECT, joined, number_of
+from bot.understanding.settling.pieces import LINKS, PEOPLE, SUBJECT, joined, number_of
 from bot.understanding.vocabulary import Vocabulary
 
 _OF = frozenset(("of", "in", "from"))
 
 
 # "put mia in group 4" does not speak of the Mia who is in it.
-_SENDS = frozenset(("put", "place", "move", "stick", "switch", "place", "seat", "add", "have"))
+_SENDS = frozenset(
+    ("put", "place", "move", "stick", "switch", "seat", "add", "have", "like", "want", "let")
+)
 
 
 def narrow_by_group(row: list[Item], vocabulary: Vocabulary, today: date) -> list[Item]:
@@ -27,7 +29,7 @@ def narrow_by_group(row: list[Item], vocabulary: Vocabulary, today: date) -> lis
         if links and group is not None and group.keys == ("the",) and at + 3 < len(row):
             row = [*row[: at + 2], *row[at + 3 :]]
             group = row[at + 2]
-        sends = at > 0 and row[at - 1].keys[-1:] and row[at - 1].keys[-1] in _SENDS
+        sends = _is_sent(row, at)
         if (
             group is not None
             and links
@@ -48,6 +50,13 @@ def narrow_by_group(row: list[Item], vocabulary: Vocabulary, today: date) -> lis
     return out
 
 
+def _is_sent(row: Sequence[Item], at: int) -> bool:
+    """Whether a word for sending stands before a child and those listed with it."""
+    while at > 0 and (row[at - 1].kind in (*SUBJECT, *LINKS) or row[at - 1].can_be(Kind.STUDENT)):
+        at -= 1
+    return at > 0 and bool(row[at - 1].keys[-1:]) and row[at - 1].keys[-1] in _SENDS
+
+
 def _narrow(item: Item, group: Item, vocabulary: Vocabulary, today: date) -> Item | None:
     if item.kind is Kind.EVERYONE:
         return joined((item, group), group.sense)
@@ -60,6 +69,22 @@ def _narrow(item: Item, group: Item, vocabulary: Vocabulary, today: date) -> Ite
     members = {s.id for s in vocabulary.roster.members_of(group.sense.ids[0], today)}
     ids = tuple(i for i in child.ids if i in members)
     return joined((item, group), replace(child, ids=ids or child.ids))
+
+
+def drop_rest_of_time(row: list[Item]) -> list[Item]:
+    """ "the rest of the week" is no children."""
+    out = list(row)
+    for at, item in enumerate(row):
+        behind = row[at + 1 : at + 4]
+        timed = _TIME_LEFT & {key for other in behind for key in other.keys}
+        if item.kind is Kind.REST and timed and behind[0].keys == ("of",):
+            out[at] = item.as_(Sense(Kind.PLAIN, word=item.text))
+    return out
+
+
+_TIME_LEFT = frozenset((
+    "week", "day", "month", "year", "morning", "afternoon", "today", "time", "rotation", "weeks",
+))  # fmt: skip
 
 
 def find_everyone(row: list[Item]) -> list[Item]:

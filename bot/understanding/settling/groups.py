@@ -136,7 +136,7 @@ def _spoken_number(row: list[Item], at: int) -> bool:
     """Whether "for", "to", "too" behind a group word is a number: something must follow that a
     group does or is at, as in "group for did ramps"."""
     after = row[at + 1] if at + 1 < len(row) else None
-    silent = (Kind.UNKNOWN, Kind.CHATTER, Kind.UNIT, Kind.STUDENT, Kind.GROUP)
+    silent = (Kind.UNKNOWN, Kind.CHATTER, Kind.UNIT, Kind.STUDENT, Kind.GROUP, Kind.NUMBER)
     return after is None or after.kind not in silent
 
 

@@ -94,6 +94,8 @@ def _reads_as_name(item: Item, before: Item | None, after: Item | None, *, is_fi
         return True
     if before is not None and before.kind is Kind.AND and after is None:
         return True
+    if _is_listed(before, after):
+        return True
     if after is not None and after.kind is Kind.AND and opens:
         return True
     if (
@@ -114,6 +116,22 @@ def _reads_as_name(item: Item, before: Item | None, after: Item | None, *, is_fi
     return (opens or joined) and after.can_be(Kind.BIN, Kind.COLOR, Kind.AT, Kind.COMMA, Kind.PLUS)
 
 
+def _is_listed(before: Item | None, after: Item | None) -> bool:
+    """ "ana hope and ben", "ana and hope today", "ana hope absent": behind a child's name, or an
+    "and", what no verb can be."""
+    if before is None or after is None:
+        return False
+    if before.kind is Kind.AND:
+        return after.kind in (Kind.DAY, Kind.TIME) or after.keys[:1] in _BEING
+    if before.kind is not Kind.STUDENT or before.owned:
+        return False
+    return after.kind in (Kind.AND, Kind.COMMA, Kind.DAY) or after.keys[:1] in _BEING
+
+
+_BEING = (
+    ("are",), ("r",), ("both",), ("out",), ("absent",), ("gone",), ("away",), ("sick",), ("were",),
+    ("arent",), ("all",), ("late",), ("missing",), ("home",), ("this",),
+)  # fmt: skip
 _FINITE = frozenset(("has", "is", "was", "needs", "did", "had", "didnt", "hasnt", "wasnt", "isnt"))
 
 
@@ -121,7 +139,10 @@ def _reads_as_word(item: Item, before: Item | None, after: Item | None) -> bool:
     is_modal = item.can_be(Kind.FUTURE, Kind.IF) and not item.can_be(Kind.DID)
     if is_modal and before is not None and before.can_be(*SUBJECT):
         return True
+    if is_modal and before is not None and before.keys[-1:] and before.keys[-1] in _PRONOUNS:
+        return True
     return is_modal and after is not None and after.can_be(*SUBJECT) and not item.text[:1].isupper()
 
 
+_PRONOUNS = frozenset(("i", "we", "you", "u", "they", "he", "she", "it", "there", "that", "who"))
 _VERBISH = (Kind.DID, Kind.AT, Kind.AUX, Kind.MISSED, Kind.NOT, Kind.STARTED)

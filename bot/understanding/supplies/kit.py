@@ -10,7 +10,7 @@ from functools import lru_cache
 from rapidfuzz.distance import OSA
 
 from bot.understanding.closeness import allowed
-from bot.understanding.lexicon import LEXICON
+from bot.understanding.lexicon import LEXICON, SPELT_RIGHT
 from bot.understanding.tokens import keys
 from storage.records import Roster, Supply
 
@@ -89,6 +89,8 @@ class Kit:
 
     def nearest(self, word: str) -> Called | None:
         """The supplies whose name a word nobody knows is a slip of; None if several are as near."""
+        if word in SPELT_RIGHT:
+            return None  # a "trip" is no strip
         said = stem(word)
         limit = allowed(len(said)) if len(said) >= _LEAST else 0
         near: dict[int, set[tuple[int, ...]]] = defaultdict(set)
