@@ -11,7 +11,8 @@ from bot.understanding.clause import Clause, finds
 from bot.understanding.days import EITHER
 from bot.understanding.senses import Kind
 from bot.understanding.supplies.kit import GENERIC
-from bot.understanding.supplies.words import Is, Sign, signs_of
+from bot.understanding.supplies.signs import Is, Sign
+from bot.understanding.supplies.words import signs_of
 
 _DO = (
     "copy|copied|copying|restock|restocking|restocked|buy|buying|bought|order|print|printing|"

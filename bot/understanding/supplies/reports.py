@@ -13,15 +13,17 @@ from bot.understanding.senses import Kind
 from bot.understanding.supplies.asking import Questions
 from bot.understanding.supplies.became import became
 from bot.understanding.supplies.cues import Cue
+from bot.understanding.supplies.filling import parts_of
 from bot.understanding.supplies.joined import joined
 from bot.understanding.supplies.kit import GENERIC_WORDS, NAMED, stem
 from bot.understanding.supplies.meant import Meant
-from bot.understanding.supplies.parts import BACK, Part, parts_of
+from bot.understanding.supplies.parts import BACK, Part
 from bot.understanding.supplies.quantities import quantity_of
 from bot.understanding.supplies.questions import wonders
+from bot.understanding.supplies.signs import Is, Sign
 from bot.understanding.supplies.told import Told
 from bot.understanding.supplies.unlisted import Unlisted
-from bot.understanding.supplies.words import Is, Sign, items_before, signs_of
+from bot.understanding.supplies.words import items_before, signs_of
 from storage.records import Supply
 
 _KIDS = frozenset(("kids", "kiddos", "children", "students", "they", "someone", "friends"))
