@@ -161,7 +161,8 @@ class _Tagging:
         color = item.get(Kind.COLOR)
         named = item.get(Kind.BIN)
         bins = named.ids if named is not None else ()
-        loosely = called is not None and called.how in (PART, GENERIC)
+        of_it = at > 0 and self._tokens[at - 1].key == "of"  # "out of dough"
+        loosely = called is not None and called.how in (PART, GENERIC) and not of_it
         if not bins and color is not None:
             stint = stint_in(self._clause.roster, color.word, self._clause.at.date())
             bins = () if stint is None else (stint.bin_id,)
