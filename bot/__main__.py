@@ -34,8 +34,17 @@ from bot.folder.sent_calendar import file_at
 from bot.nudges.previewing import preview
 from bot.requests import SentFile
 from bot.settings import Settings, WrongSettings, environment, read_settings
-from bot.wording.commands import answer_lines, as_text, database_fault, loaded_lines
+from bot.wording.commands import (
+    answer_lines,
+    as_text,
+    backed_up,
+    backup_fault,
+    database_fault,
+    loaded_lines,
+    restored,
+)
 from bot.wording.nudges import NOTHING_COMING, preview_lines
+from storage.backups import BackupFault, back_up, put_back
 from storage.database import Database, DatabaseFault, open_database
 
 
@@ -53,6 +62,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except CannotDo as reason:
         _fail(*reason.lines)
         return reason.code
+    except BackupFault as fault:
+        return _fail(backup_fault(fault))
     except DBAPIError as fault:
         return _fail(database_fault(DatabaseFault("trouble", "", type(fault.orig).__name__)))
     except BrokenPipeError:
@@ -116,6 +127,14 @@ def _parser() -> argparse.ArgumentParser:
     exporting.add_argument("what", choices=sorted(EXPORTS))
     exporting.add_argument("--to", type=Path, metavar="FILE", help="a .csv or .xlsx file instead")
     exporting.set_defaults(run=_export)
+
+    keeping = commands.add_parser("backup", help="the whole database into a new file")
+    keeping.add_argument("file", type=Path)
+    keeping.set_defaults(run=_back_up)
+
+    restoring = commands.add_parser("restore", help="the database as a backup holds it")
+    restoring.add_argument("file", type=Path)
+    restoring.set_defaults(run=_restore)
 
     checking = commands.add_parser(
         "check", help="what is wrong with the set-up, and how to mend it"
@@ -250,6 +269,19 @@ def _export(options: argparse.Namespace, settings: Settings) -> int:
         write_csv(table, sys.stdout)
     else:
         _write_file(table, options.to, options.what)
+    return 0
+
+
+def _back_up(options: argparse.Namespace, settings: Settings) -> int:
+    back_up(settings.database, options.file)
+    print(backed_up(options.file))
+    return 0
+
+
+def _restore(options: argparse.Namespace, settings: Settings) -> int:
+    aside = put_back(settings.database, options.file)
+    open_database(settings.database).close()  # brought to this version
+    print(*restored(options.file, aside), sep="\n")
     return 0
 
 

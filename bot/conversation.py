@@ -35,7 +35,7 @@ from bot.requests import (
 from bot.skills import SKILLS, THEMES
 from bot.skills.replaying import built_on, replay
 from bot.skills.skill import Act, Situation
-from bot.understanding.answers import choice_meant, filled
+from bot.understanding.answers import agreed, choice_meant, filled
 from bot.understanding.asking_back import Heard
 from bot.understanding.clause import Last
 from bot.understanding.event_choices import EVENTS, events_picked, request_of
@@ -201,6 +201,7 @@ def _chosen(text: str, incoming: Incoming, now: Situation) -> str | None:
         )
         return picked.text if picked is not None and is_meant else None
     index = choice_meant(text, [label for label, _ in pending.choices])
+    index = agreed(text, pending.choices) if index is None else index
     if index is not None:
         return pending.choices[index][1]
     return filled(text, pending, now.roster, now.at)

@@ -197,6 +197,7 @@ class LogAsPlanned(Request):
     only: Who = field(default_factory=Who)
     but: Who = field(default_factory=Who)
     whole_day: bool = False
+    but_places: tuple[Place, ...] = ()  # bins that did not run
 
 
 @dataclass(frozen=True, slots=True)

@@ -109,11 +109,6 @@ def test_an_away_after_a_log_asks_and_its_choice_does_it(classroom: Classroom) -
 
 
 @pytest.mark.parametrize("text", ["yes", "take it back", "yes take it back"])
-@pytest.mark.xfail(
-    strict=True,
-    reason="“Take it back?” is answered by its button only: a yes does nothing,"
-    " and “take it back” undoes the away instead",
-)
 def test_an_away_after_a_log_is_answered_in_its_own_words(classroom: Classroom, text: str) -> None:
     classroom.say("g1 ramps", FIRST)
     classroom.say("mia is out today", SECOND)

@@ -66,6 +66,7 @@ class _Sat:
 def _who_sat(request: LogAsPlanned, chosen: list[Sitting], day: date, now: Situation) -> _Sat:
     out = now.children(request.but, day).all
     only = now.children(request.only, day).all
+    shut = {s.id for place in request.but_places if (s := now.stint(place, day)) is not None}
     held = {(c.turn.student_id, c.turn.rotation): c.turn for c in now.book.claims(day=day)}
     been = {turn.key for turn in held.values()}
     sat = _Sat()
@@ -75,7 +76,7 @@ def _who_sat(request: LogAsPlanned, chosen: list[Sitting], day: date, now: Situa
             if (only and student.id not in only) or sitting.stint is None:
                 continue
             there = held.get((student.id, sitting.starts))
-            if student.id in out:
+            if student.id in out or sitting.stint.id in shut:
                 sat.left_out.append(student)
             elif presence(now.roster, student.id, day, sitting.starts) is Presence.AWAY:
                 sat.away.append(student)
@@ -90,18 +91,23 @@ def _who_sat(request: LogAsPlanned, chosen: list[Sitting], day: date, now: Situa
 
 def _starts_meant(request: LogAsPlanned, day: date, now: Situation) -> set[time]:
     rotations = rotations_on(now.roster, day)
+    begun = [r for r in rotations if day < now.today or r.starts <= now.at.time()]
     if request.when.slot is not None:
+        if request.when.slot == _LAST and begun:
+            return {begun[-1].starts}  # the one that ran last
         chosen = nth_rotation(rotations, request.when.slot)
         return {chosen.starts} if chosen is not None else set()
     if request.when.starts is not None:
         chosen = running_at(rotations, request.when.starts)
         return {chosen.starts} if chosen is not None else set()
-    begun = [r for r in rotations if day < now.today or r.starts <= now.at.time()]
     over = bool(rotations) and day == now.today and rotation_end(rotations[-1]) <= now.at.time()
     if request.whole_day or day < now.today or over:
         return {rotation.starts for rotation in begun}
     running = current_rotation(now.roster, now.at)
     return {running.starts} if running is not None else set()
+
+
+_LAST = -1
 
 
 def _trouble(day: date, starts: set[time], chosen: list[Sitting], now: Situation) -> str:

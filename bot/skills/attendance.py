@@ -9,7 +9,6 @@ from bot.requests import Covered, Place, Request, StudentNeeds, WasThere, WhoNee
 from bot.skills.skill import Situation, Skill
 from bot.understanding.clause import Clause
 from bot.understanding.reading import Listener
-from bot.understanding.senses import Kind
 from storage.records import Claim
 
 
@@ -96,8 +95,9 @@ def _hear(clause: Clause) -> Request | None:
 def _asks_yet(clause: Clause, places: tuple[Place, ...]) -> bool:
     """ "has g1 been to blocks yet": a yes or a no, not what they need."""
     words = clause.words
-    denied = any(item.can_be(Kind.NOT) for item in clause.items) or _DENIED & set(words)
-    return bool(places and "yet" in words and words[0] in ("has", "have", "did") and not denied)
+    denied = clause.is_denied or _DENIED & set(words)
+    asks = clause.word_set & {"has", "have", "did"}
+    return bool(places and "yet" in words and asks and not denied)
 
 
 _DENIED = {"hasnt", "havent", "didnt", "never", "missing"}
@@ -144,6 +144,10 @@ SKILL = Skill(
                 "<who> did|done|been|finished|visited|went|was|were|at <bin>",
                 "<who> ... <bin>",
                 "<bin> <who>",
+                "did|have|has i|we|you log|logged|record|marked|mark|do|done|put|get ... "
+                "<who>|<bin>",
+                "how many ... did|went|were|been|has|have|finished|visited ... <bin>",
+                "so did|has <who>",
             ),
             _hear,
             questions_only=True,

@@ -121,6 +121,8 @@ def _take_back(claims: Sequence[Claim], now: Situation) -> tuple[Option, ...]:
         )
         label = f"Take {child.name} off {now.roster.bin_of(stint).name}"
         options.append(Option(label, removal_in_full(removal, now.roster)))
+    if len(options) > 1:
+        options.append(Option("Take all back", "\n".join(option.send for option in options)))
     return (*options, Option("Keep it", "no")) if options else ()
 
 

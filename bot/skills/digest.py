@@ -25,8 +25,10 @@ from bot.skills.sections import SECTIONS
 from bot.skills.skill import Situation, Skill
 from bot.understanding.digest.buttons import TOLD_CHANGE_PLAN, TOLD_SOMEONE_AWAY
 from bot.understanding.digest.off import (
+    TOLD_HOURS,
     TOLD_HUSH,
     TOLD_LATER,
+    TOLD_LESS,
     TOLD_OFF,
     TOLD_OFF_ALONE,
     TOLD_SNOOZE,
@@ -135,6 +137,8 @@ SKILL = Skill(
         "unmute",
     ),
     listeners=(
+        TOLD_HOURS,
+        TOLD_LESS,
         TOLD_OFF,
         TOLD_OFF_ALONE,
         TOLD_HUSH,

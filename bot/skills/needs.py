@@ -14,6 +14,7 @@ from bot.outcomes import ANSWERED, REFUSED, ChildrenNeed, Outcome, WhoIsLeft
 from bot.requests import Place, Request, StudentNeeds, WhoNeeds
 from bot.skills.skill import Situation, Skill
 from bot.understanding.clause import Clause
+from bot.understanding.needing import asks_what_is_left, asks_who_is_left, is_remark_before
 from bot.understanding.reading import Listener
 from bot.understanding.senses import Kind
 from storage.records import Bin, Stint, Student
@@ -182,9 +183,16 @@ WHO = Skill(
                 "status|names|list|stragglers|leftovers|progress for|of|on|at? <bin>",
                 "how are we doing",
                 "list|show|give|tell me? ... need|needs|left|missing|remaining",
+                "^ so|ok|and? what|whats|which bins|bin|centers|ones? do|are|is|have? we|i|they? "
+                "not|still|arent|isnt|havent ... done|finished|do",
+                "how far|close ... <bin>|we|along",
+                "percent|percentage|fraction ... <bin>|done",
+                "^ status|progress $",
+                "who|whos is|are? all? caught up",
             ),
             _hear_who,
         ),
+        Listener((), _hear_who, rank=2, notices=asks_who_is_left, takes_in=is_remark_before),
         Listener(
             ("^ <bin> $", "^ what|how about <bin> $", "^ and <bin> $"),
             _hear_bare,
@@ -231,6 +239,7 @@ CHILD = Skill(
             _hear_child,
             asks_of="student_needs",
         ),
+        Listener((), _hear_child, asks_of="student_needs", rank=1, notices=asks_what_is_left),
         Listener(
             ("^ <who> $", "^ what|how about <who> $", "^ and <who> $"),
             _hear_bare,

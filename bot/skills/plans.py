@@ -3,9 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date, time, timedelta
 
-from bot.classroom.days import is_school_day, nth_rotation, rotations_on, school_day_after
+from bot.classroom.days import (
+    is_school_day,
+    nth_rotation,
+    rotations_on,
+    running_at,
+    school_day_after,
+)
 from bot.classroom.plans import AHEAD, Sitting, slots_ahead
 from bot.classroom.stints import out_on
 from bot.outcomes import ANSWERED, REFUSED, FinishForeseen, Outcome, PlanShown
@@ -14,7 +20,7 @@ from bot.skills.planning import Planned, hurried, make_plan, plan_facts, student
 from bot.skills.skill import Situation, Skill
 from bot.understanding.plans.finishing import ASKED_CAN_FINISH
 from bot.understanding.plans.going import ASKED_WHERE_NEXT, TOLD_DONE_EARLY
-from bot.understanding.plans.showing import ASKED_PLAN
+from bot.understanding.plans.showing import ASKED_AHEAD, ASKED_PLAN, TOLD_TO_PLAN
 from storage.records import Stint, Student
 
 
@@ -103,10 +109,18 @@ def _at_times(
         starts = chosen.starts if chosen is not None else None
         return [s for s in shown if s.day == first and s.starts == starts]
     if request.starts is not None:
-        return [s for s in shown if s.day == first and s.starts == request.starts]
+        starts = _rotation_at(request.starts, shown, first, now)
+        return [s for s in shown if s.day == first and s.starts == starts]
     if request.is_next and shown:
         return [s for s in shown if (s.day, s.starts) == (shown[0].day, shown[0].starts)]
     return shown
+
+
+def _rotation_at(moment: time, shown: list[Sitting], day: date, now: Situation) -> time | None:
+    """The rotation that runs at a time of a day, or the one that begins next."""
+    running = running_at(rotations_on(now.roster, day), moment)
+    later = [s.starts for s in shown if s.day == day and s.starts >= moment]
+    return running.starts if running is not None else min(later, default=None)
 
 
 def _asked_for(
@@ -181,6 +195,8 @@ PLAN = Skill(
     ),
     listeners=(
         ASKED_PLAN,
+        ASKED_AHEAD,
+        TOLD_TO_PLAN,
         ASKED_WHERE_NEXT,
         TOLD_DONE_EARLY,
         ASKED_CAN_FINISH,

@@ -8,6 +8,7 @@ from bot.requests import Help, Smalltalk
 from bot.skills.skill import Situation, Skill
 from bot.understanding.clause import Clause
 from bot.understanding.reading import Listener
+from bot.understanding.senses import Kind
 from bot.understanding.vocabulary import first_name
 
 
@@ -110,6 +111,14 @@ def _talk(kind: str) -> Listener:
             "^ sounds good",
             "^ love it",
             "^ you are|re the|a? best",
+            "^ youre|ur|your the|a|an|so? best|awesome|great|amazing|lifesaver|star|gem|good|sweet",
+            "^ you rock|rocked|rule|rules|roll",
+            "^ cool|ok|okay|yay|nice|great|good cool|ok|okay|yay|nice|great|good $",
+            "^ all good|set|clear $",
+            "^ sorry about? that? $",
+            "^ tgif|phew|whew|woohoo|yikes|ugh|omg $",
+            "^ happy <day>|holidays|thanksgiving|new|birthday|weekend",
+            "^ whew|wow|phew|ugh|man? what a day|morning|week|afternoon",
             "^ lol|haha|hahaha|lmao",
             "^ no problem|worries",
         ),
@@ -123,7 +132,18 @@ def _talk(kind: str) -> Listener:
             "^ leave it $",
         ),
     }[kind]
-    return Listener(phrases, lambda clause: _hear(kind, clause))
+    smiles = _is_only_emoji if kind == "fine" else None
+    return Listener(phrases, lambda clause: _hear(kind, clause), notices=smiles)
+
+
+def _is_only_emoji(clause: Clause) -> bool:
+    """ "👍": nothing but pictures that mean nothing else."""
+    said = [item for item in clause.items if item.kind not in (Kind.STOP, Kind.MARK)]
+    return (
+        bool(said)
+        and all(i.kind is Kind.PLAIN and not i.text.isalnum() for i in said)
+        and (not any(letter.isalnum() for item in said for letter in item.text))
+    )
 
 
 def _hear(kind: str, clause: Clause) -> Smalltalk | None:
@@ -144,6 +164,13 @@ HELP = Skill(
                 "what do|can i say|text|type|write",
                 "how do|does|can i|this|it|you ... work|use|do|log|text|undo",
                 "^ need help $",
+                "^ i|we? need help $",
+                "^ can|could|will you help me|us? $",
+                "what else can you|i",
+                "^ im|i am? so? confused|lost $",
+                "^ instructions|options|features $",
+                "^ who|what are you $",
+                "^ are you a|an? robot|bot|human|person|real|ai|machine|computer $",
             ),
             _hear_help,
         ),

@@ -47,6 +47,43 @@ def choice_meant(text: str, labels: Sequence[str]) -> int | None:
     return by_label if by_label is not None else _by_place(text, said, labels)
 
 
+def agreed(text: str, choices: Sequence[tuple[str, str]]) -> int | None:
+    """The one choice that does what was asked about, where the text agrees to it: "yes", "go
+    ahead", "yes take it back"; the one that does nothing, where it is turned down: "no keep it".
+
+    A question is open to that if one of its choices does nothing and one does all that is offered.
+    """
+    turned_down = [n for n, (label, send) in enumerate(choices) if send == "no" and label != NOBODY]
+    if len(turned_down) != 1:
+        return None
+    words = [word for word in keys(text) if word not in _POLITE]
+    if words and (set(words) <= _KEEPS):
+        return turned_down[0]
+    does = [n for n in range(len(choices)) if n != turned_down[0]]
+    lines = {line for n in does for line in choices[n][1].splitlines()}
+    whole = [n for n in does if set(choices[n][1].splitlines()) == lines]
+    if len(whole) != 1 or not keys(text) or len(words) > _LONGEST_YES:
+        return None
+    takes_back = all(line.startswith("take ") for line in lines)
+    said = {word for word in words if word not in _AGREES}
+    if not said or (takes_back and said & _TAKES and said <= _TAKES | _IT):
+        return whole[0]
+    return None
+
+
+_POLITE = frozenset(("please", "pls", "plz", "thanks", "thx", "oh", "um", "just", "the", "that"))
+_AGREES = frozenset((
+    "yes", "y", "yep", "yeah", "yup", "ya", "yea", "sure", "ok", "okay", "k", "correct", "right",
+    "do", "it", "go", "ahead", "definitely", "exactly", "absolutely",
+))  # fmt: skip
+_TAKES = frozenset(("take", "remove", "delete", "erase", "uncheck", "back", "off", "out"))
+_IT = frozenset(("it", "them", "her", "him", "both", "all", "those", "turn", "turns", "away"))
+_KEEPS = frozenset((
+    "no", "nope", "nah", "keep", "leave", "it", "them", "her", "him", "there", "dont", "not",
+))  # fmt: skip
+_LONGEST_YES = 6
+
+
 def filled(text: str, question: Question, roster: Roster, at: datetime) -> str | None:
     """What a text means that names just what the question is about: "g3", "mia and ben", "all but
     kai", "yellow", "thursday", "the one in group 2"."""

@@ -9,6 +9,7 @@ from datetime import date, datetime, time, timedelta
 from functools import cached_property, lru_cache
 
 from bot.requests import LogVisits, Place, When, Who
+from bot.understanding.asks import asks
 from bot.understanding.days import VAGUE
 from bot.understanding.segments import LINKS, is_place, is_subject
 from bot.understanding.senses import How, Item, Kind, Sense
@@ -67,32 +68,25 @@ class Clause:
         """The words as read, each once."""
         return frozenset(self.words)
 
-    @property
+    @cached_property
     def is_question(self) -> bool:
         """Whether it asks: a question mark, a question word in front, or "did g3 ..."."""
-        said = [item for item in self.items if item.kind not in (Kind.COMMA, Kind.MARK)]
-        if any(item.kind is Kind.QUERY for item in said):
-            return True
-        spoken = [i for i in said if i.kind is not Kind.PLAIN or i.can_be(Kind.ASK, Kind.AUX)]
-        if not spoken:
-            return False
-        if _WONDERS.search(" ".join(key for item in said for key in item.keys)):
-            return True
-        first, second = spoken[0], spoken[1] if len(spoken) > 1 else None
-        if first.can_be(Kind.ASK):
-            return True
-        if second is None or not first.can_be(Kind.AUX):
-            return False
-        if self.words[1:2] == ("you",) and first.keys[-1] in _HAVE:
-            return True  # "did you log g3?", but "can you log g3"
-        if is_subject(second) or second.can_be(Kind.ASK) or " ".join(self.words[1:2]) in _PRONOUNS:
-            return True
-        return second.kind is Kind.UNKNOWN and first.keys[-1] in _HAVE
+        return asks(self.items)
 
     @property
     def is_negative(self) -> bool:
         """Whether it speaks of what has not been."""
-        return bool(self.word_set & _NEGATIVE) or any(item.can_be(Kind.NOT) for item in self.items)
+        said = {key for item in self.items if item.kind is not Kind.NOT for key in item.keys}
+        return bool(said & _NEGATIVE) or self.is_denied
+
+    @cached_property
+    def is_denied(self) -> bool:
+        """Whether a "not" stands in it, but for the one of "... or not"."""
+        pairs = zip((None, *self.items), self.items, strict=False)
+        return any(
+            item.can_be(Kind.NOT) and not (before is not None and before.kind is Kind.OR)
+            for before, item in pairs
+        )
 
     def finds(self, phrases: tuple[str, ...]) -> int:
         """The number of words of the longest of these phrases that is in it; 0 if none is."""
@@ -142,12 +136,6 @@ def finds(outline: str, phrases: tuple[str, ...]) -> int:
 _NEGATIVE = frozenset(
     ("not", "hasnt", "havent", "didnt", "never", "missing", "yet", "wasnt", "isnt")
 )
-_HAVE = ("did", "has", "have", "was", "were", "is", "does")
-_WONDERS = re.compile(
-    r"\b(wonder\w*|know|remember|sure|check|see|tell me|forget|forgot|ask) (if|whether)\b"
-    r"|^had \S+( \S+)? (been|done|gone|finished|visited|ever)\b"
-)
-_PRONOUNS = ("i", "we", "they", "it", "there", "she", "he", "anyone", "anybody", "someone")
 
 
 def _ids(items: Sequence[Item], kind: Kind) -> tuple[int, ...]:

@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from bot.requests import CorrectLog, LogVisits, Place, Request, Swap, When
+from bot.understanding.antecedents import with_antecedent
 from bot.understanding.apart import cut_apart
 from bot.understanding.asking_back import Heard
 from bot.understanding.clause import Clause, Last, when_of
@@ -21,7 +22,7 @@ from bot.understanding.corrections import hear_correction
 from bot.understanding.logs import hear_logs
 from bot.understanding.segments import is_place, is_subject
 from bot.understanding.senses import Item, Kind
-from bot.understanding.sentences import sentences
+from bot.understanding.sentences import COMMA, sentences
 from bot.understanding.settling import settle
 from bot.understanding.tape import lay_out
 from bot.understanding.tokens import normal, tokenise
@@ -45,6 +46,7 @@ class Listener:
     apart: bool = False  # heard by itself beside others: "g3 did ramps, theo is out"
     notices: Callable[[Clause], bool] | None = None  # what no phrase can tell; first of its rank
     goes_on: Callable[[Clause], bool] | None = None  # a piece that belongs to one noticed
+    takes_in: Callable[[Clause, Clause], bool] | None = None  # a clause that belongs to one before
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,12 +164,16 @@ def _clauses(
         clause = Clause(tuple(piece), roster, at, text=text)
         return any(x.goes_on(clause) for x in noticing if x.goes_on)
 
-    parts = (
+    parts = [
         part
         for sentence in sentences(items)
         for part in cut_apart(sentence, apart, notices, goes_on)
-    )
-    for part in parts:
+    ]
+    taking = [x.takes_in for x in listeners if x.takes_in is not None]
+    named: tuple[Item, ...] = ()
+    for part in _taken_in(parts, lambda part: Clause(part, roster, at, text=text), taking):
+        part = with_antecedent(part, named)
+        named = tuple(item for item in part if is_subject(item)) or named
         clause = Clause(part, roster, at, when, spoken_of, find_last, text)
         if not any(is_subject(item) or is_place(item) for item in part):
             when = when_of([i for i in part if i.kind in (Kind.DAY, Kind.TIME, Kind.SLOT)], when)
@@ -175,3 +181,20 @@ def _clauses(
             when = replace(when_of(part[:1], when), starts=when.starts, slot=when.slot)
         yield clause
         spoken_of = clause.places() or spoken_of
+
+
+def _taken_in(
+    parts: Sequence[tuple[Item, ...]],
+    clause_of: Callable[[tuple[Item, ...]], Clause],
+    taking: Sequence[Callable[[Clause, Clause], bool]],
+) -> Iterator[tuple[Item, ...]]:
+    """Parts joined with those behind them that belong to them: "as planned. theo was with me"."""
+    held: tuple[Item, ...] = ()
+    for part in parts:
+        belongs = bool(held) and any(t(clause_of(held), clause_of(part)) for t in taking)
+        if held and not belongs:
+            yield held
+        comma = replace(part[0], text=",", senses=(COMMA,), keys=())
+        held = (*held, comma, *part) if belongs else part
+    if held:
+        yield held

@@ -8,7 +8,7 @@ from dataclasses import replace
 from bot.understanding.segments import is_mention, is_place, is_subject
 from bot.understanding.senses import Item, Kind, Sense
 
-_COMMA = Sense(Kind.COMMA)
+COMMA = Sense(Kind.COMMA)
 
 
 def sentences(items: Sequence[Item]) -> Iterator[tuple[Item, ...]]:
@@ -23,7 +23,7 @@ def sentences(items: Sequence[Item]) -> Iterator[tuple[Item, ...]]:
         joined = parts[at]
         ahead = at + 1
         while ahead < len(parts) and _continues(joined, parts[ahead]):
-            joined = [*joined[:-1], replace(joined[-1], text=",", senses=(_COMMA,)), *parts[ahead]]
+            joined = [*joined[:-1], replace(joined[-1], text=",", senses=(COMMA,)), *parts[ahead]]
             ahead += 1
         yield tuple(item for item in joined if item.kind not in (Kind.BREAK, Kind.STOP))
         at = ahead
@@ -72,18 +72,19 @@ def _ends_with_who(part: Sequence[Item]) -> bool:
 
 def _split(items: Sequence[Item]) -> Iterator[list[Item]]:
     part: list[Item] = []
-    who = place = told = early = False  # named in this part so far; and what they did
+    who = place = told = idle = False  # named in this part so far; and what they did
     for at, item in enumerate(items):
         told_of = _relative_to(items, at)
         if told_of:
             part += (replace(item, text="but", senses=(Sense(Kind.BUT),)), *told_of)
             continue
         linked = bool(part) and part[-1].kind in (Kind.COMMA, Kind.AND)
+        following = items[at + 1] if at + 1 < len(items) else None
         opens_question = item.can_be(Kind.ASK) and (
-            (linked and (who or place) and not (early and not place))
+            (linked and (who or place) and not (idle and not place and _asks_where(item)))
             or (who and place and item.keys[0] in ("who", "whos"))
             or (who and place and item.keys[0] in ("where", "wheres", "whats"))
-            or (who and told and not early and item.keys[0] in ("where", "wheres", "whats"))
+            or (who and place and told and _asks_on(item, following))
         )
         opens_question = opens_question or (linked and who and place and _asks_from(items, at))
         asked = any(i.can_be(Kind.ASK) for i in part[:_EARLY])
@@ -101,14 +102,14 @@ def _split(items: Sequence[Item]) -> Iterator[list[Item]]:
                 Kind.COMMA,
             )
         )
-        if opens_question or undoes or states:
+        so_asks = who and item.keys == ("so",) and _opens_asking(following)
+        if opens_question or undoes or states or so_asks:
             yield part
-            part, who, place, told, early = [], False, False, False, False
+            part, who, place, told, idle = [], False, False, False, False
         part.append(item)
         told = told or (item.can_be(Kind.DID) and not part[0].can_be(Kind.ASK, Kind.AUX))
-        early = early or "early" in item.keys
+        idle = idle or bool(_IDLE & set(item.keys))
         who, place = who or is_subject(item), place or is_place(item)
-        following = items[at + 1] if at + 1 < len(items) else None
         asks_on = (
             item.kind is Kind.QUERY
             and following is not None
@@ -123,7 +124,7 @@ def _split(items: Sequence[Item]) -> Iterator[list[Item]]:
         if ends:
             if any(other.kind not in (Kind.BREAK, Kind.STOP) for other in part):
                 yield part
-            part, who, place, told, early = [], False, False, False, False
+            part, who, place, told, idle = [], False, False, False, False
     if part:
         yield part
 
@@ -155,6 +156,25 @@ def _needs_from(items: Sequence[Item], at: int) -> bool:
 
 _EARLY = 3  # words within which a question word makes a question
 _PLACE = "place"
+
+
+_ASKS_ON = (("can",), ("could",), ("what",), ("whats",), ("who",), ("where",), ("would",))
+_ASKED_OF_WHAT = ("next", "now", "should", "do", "else")
+_IDLE = frozenset(("early", "done", "finished", "through", "ready", "free"))
+
+
+def _opens_asking(item: Item | None) -> bool:
+    return item is not None and not is_subject(item) and item.keys[:1] in _ASKS_ON
+
+
+def _asks_where(item: Item) -> bool:
+    return item.keys[:1] in (("where",), ("wheres",), ("what",), ("whats",))
+
+
+def _asks_on(item: Item, following: Item | None) -> bool:
+    """ "g3 did ramps what now"."""
+    after = following.keys[:1] if following is not None else ()
+    return item.keys == ("what",) and bool(after) and after[0] in _ASKED_OF_WHAT
 
 
 def _relative_to(items: Sequence[Item], at: int) -> Sequence[Item]:

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date
 
 from bot.understanding import closeness
 from bot.understanding.days import find_day, near_day_word
-from bot.understanding.lexicon import NUMBER_WORDS, ORDINAL_WORDS, TENS_WORDS
+from bot.understanding.lexicon import LEXICON, NUMBER_WORDS, ORDINAL_WORDS, TENS_WORDS
 from bot.understanding.senses import How, Item, Kind, Sense
 from bot.understanding.times import find_time
 from bot.understanding.tokens import Kind as Shape
@@ -28,7 +28,30 @@ def lay_out(tokens: Sequence[Token], vocabulary: Vocabulary, today: date) -> tup
         item, width = _next_item(tokens, position, vocabulary, today)
         items.append(item)
         position += width
-    return tuple(items)
+    return tuple(_short_forms(items))
+
+
+def _short_forms(items: Sequence[Item]) -> Iterator[Item]:
+    """ "suns r done", "wo needs clay": short forms known by what stands beside them."""
+    for at, item in enumerate(items):
+        before = items[at - 1] if at else None
+        after = items[at + 1].keys[:1] if at + 1 < len(items) else ()
+        if item.keys == ("r",) and before is not None and before.can_be(*_SEVERAL):
+            yield _read_as(item, "are")
+        elif before is None and item.keys in _FOR_WHO and after and after[0] in _BEHIND_WHO:
+            yield _read_as(item, "who")
+        else:
+            yield item
+
+
+def _read_as(item: Item, word: str) -> Item:
+    senses = tuple(Sense(kind, word=word, how=How.CLOSE) for kind in LEXICON[(word,)])
+    return replace(item, senses=senses)
+
+
+_SEVERAL = (Kind.GROUP, Kind.EVERYONE, Kind.REST)
+_FOR_WHO = (("wo",), ("hu",), ("ho",), ("hoo",), ("woh",), ("whp",))
+_BEHIND_WHO = frozenset(("need", "needs", "still", "hasnt", "havent", "is", "all", "has"))
 
 
 def _next_item(

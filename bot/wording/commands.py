@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
+from pathlib import Path
 
 from bot.folder.facts import parts_of
 from bot.folder.loading import Difference, Loaded
 from bot.wording.voice import Reply
+from storage.backups import BackupFault
 from storage.database import DatabaseFault
 
 _ONE_BY_ONE = 12  # more rows of one kind are counted instead
@@ -100,3 +102,31 @@ def database_fault(fault: DatabaseFault) -> str:
         "trouble": f"The database could not carry this out ({fault.detail}); nothing was changed.",
     }
     return sentences[fault.kind]
+
+
+def backed_up(file: Path) -> str:
+    """A backup was made."""
+    return f"The whole database is in {file}. It holds children's names: keep it as you keep them."
+
+
+def restored(file: Path, aside: Path | None) -> list[str]:
+    """A backup was put back, and where the database that was there is now."""
+    lines = [f"The database is as {file} holds it."]
+    return lines if aside is None else [*lines, f"What was there before is in {aside}."]
+
+
+def backup_fault(fault: BackupFault) -> str:
+    """Why a backup could not be made or put back."""
+    return _BACKUP_FAULTS[fault.kind].format(where=fault.where)
+
+
+_BACKUP_FAULTS = {
+    "server": "{where} is a database server: use its own tools (for PostgreSQL pg_dump and "
+    "pg_restore).",
+    "exists": "{where} is there already: name a new file.",
+    "no_database": "There is no file {where}.",
+    "not_ours": "{where} is no database of this program, or a damaged one. Nothing changed.",
+    "newer": "{where} was made by a later version of this program. Nothing changed.",
+    "in_use": "Something has the database {where} open: stop the bot first. Nothing changed.",
+    "unwritable": "{where} cannot be written.",
+}

@@ -255,12 +255,21 @@ def digest_moved(outcome: DigestMoved, voice: Voice, entry_id: int) -> Reply:
 
 def told_how(outcome: ToldHow, voice: Voice, entry_id: int) -> Reply:
     """How to say what changes."""
+    if outcome.what == "hours":
+        class_ = voice.roster.class_
+        hours = f"{clock(class_.quiet_before)} and {clock(class_.quiet_after)}"
+        return Reply(
+            f"I speak up between {hours} only, as set for the class. To hear nothing more for now,"
+            " tap or text “quiet till tomorrow”.",
+            (Option("Quiet till tomorrow", "quiet till tomorrow"),),
+        )
     return Reply(_HOW[outcome.what])
 
 
 _HOW = {
     "away": "Text me who, as in “theo is out today” or “priya leaves at 10:30”.",
     "plan": "Text me what changes, as in “no second rotation today” or “kai is with group 2”.",
+    "less": "“mute” ends the messages that I begin, “quiet till monday” holds them.",
     "until": "Till when? Text for example “quiet till monday” or “snooze an hour”.",
 }
 _RULES = {

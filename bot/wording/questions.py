@@ -26,6 +26,10 @@ def question(outcome: Question, voice: Voice, entry_id: int) -> Reply:
         "what_instead": "What should it be? Text what is right, as in “group 4” or “not Mia”.",
         "which_meaning": f"How is “{words}” meant?",
         "was_with_them": f"Was {words} with them?",
+        "as_planned": "Shall I log this?",
+        "where_planned": f"Was {words} where the plan says?",
+        "planned_except": "Who was not where the plan says? Text for example “as planned except "
+        "ruby”.",
         "when": ask.words,
         "tidied_or_down": f"Is {words} to be taken down, so that nobody goes there any more?",
         "till_when": f"{words}: till when?",
@@ -37,7 +41,7 @@ def question(outcome: Question, voice: Voice, entry_id: int) -> Reply:
     }
     text = texts.get(ask.about) or supply_question(ask.about, words)
     if (
-        ask.about in ("confirm", "confirm_swap", "take_back", "confirm_supply")
+        ask.about in ("confirm", "as_planned", "confirm_swap", "take_back", "confirm_supply")
         and ask.options
         and voice.may_say(ask.options[0].send)
     ):

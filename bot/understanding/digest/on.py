@@ -17,6 +17,8 @@ _ON = (
     f"start|resume|restart|enable|continue the|your|my|with? {NUDGES}",
     f"start|resume {TELLING} me? again?",
     f"{TELL} me again $",
+    f"start|resume sending me? the|my? {NUDGES}? again",
+    "turn|switch them|those back on",
     f"you|u can|may|could {TELL} me again?",
     f"want|need|like the|your|my? {NUDGES} back|again",
     "you can|may talk|speak again",

@@ -7,20 +7,19 @@ from datetime import date
 from bot.requests import Digest, MoveDigest, Request
 from bot.understanding.clause import Clause
 from bot.understanding.digest.until import clock_time
-from bot.understanding.digest.words import slips
+from bot.understanding.digest.words import SUMMARY, only_asks
 from bot.understanding.reading import Listener
 from bot.understanding.senses import Kind
 
-_SUMMARY = slips("digest", "summary", "briefing", "rundown", "overview", "roundup") + "|recap"
 _MESSAGE = "message|msg|text|update|report|note|list|email|brief|nudge|reminder"
 _HOURS = "5|6|7|8|9|10|11|five|six|seven|eight|nine|ten|half|quarter"
 _DIGEST = (
-    f"^ the|my|todays|send|please? {_SUMMARY}",
-    f"send|give|show|get|tell|text me|us? the|a|my|todays|this? morning|daily|days? {_SUMMARY}",
-    f"morning|daily|todays|<day> {_SUMMARY}|{_MESSAGE}",
-    f"send|give|show|get me|us? the|a|my? morning|daily {_SUMMARY}|{_MESSAGE}",
-    f"{_SUMMARY} of|for the? day|morning|<day>",
-    f"can|could|may i|we have|get|see the|my|a? morning|daily? {_SUMMARY}",
+    f"^ the|my|todays|send|please? {SUMMARY}",
+    f"send|give|show|get|tell|text me|us? the|a|my|todays|this? morning|daily|days? {SUMMARY}",
+    f"morning|daily|todays|<day> {SUMMARY}|{_MESSAGE}",
+    f"send|give|show|get me|us? the|a|my? morning|daily {SUMMARY}|{_MESSAGE}",
+    f"{SUMMARY} of|for the? day|morning|<day>",
+    f"can|could|may i|we have|get|see the|my|a? morning|daily? {SUMMARY}",
     "what do|should i|we need? to? know <day>|this",
     "what do|should i|we need to know",
     "what ... for <day> in short",
@@ -34,21 +33,27 @@ _DIGEST = (
     "whats <day> look|looking like?",
     "how does|is|hows <day> look|looking",
     "how is|are <day> shaping",
+    "anything i|we should|need|gotta to? know|do|prep <day>|this",
+    "anything i|we should|need to? know",
+    "whats|what is? going|happening on? <day> $",
+    f"^ quick|short|daily {SUMMARY}",
+    f"{SUMMARY} now|please|pls|again",
 )
 _MOVE = (
-    f"{_SUMMARY} at|to|for|by|around <time>|{_HOURS}",
-    f"morning|daily {_MESSAGE}|{_SUMMARY} at|to|for|by|around|is <time>|{_HOURS}",
-    f"{_SUMMARY} <time>",
-    f"morning|daily {_MESSAGE}|{_SUMMARY} <time>",
-    f"{_SUMMARY}|{_MESSAGE} in the morning at <time>|{_HOURS}",
+    f"{SUMMARY} at|to|for|by|around <time>|{_HOURS}",
+    f"morning|daily {_MESSAGE}|{SUMMARY} at|to|for|by|around|is <time>|{_HOURS}",
+    f"{SUMMARY} <time>",
+    f"morning|daily {_MESSAGE}|{SUMMARY} <time>",
+    f"{SUMMARY}|{_MESSAGE} in the morning at <time>|{_HOURS}",
     f"move|change|shift|set|push|make|want|get|send|have me? the|my|your? morning|daily? "
-    f"{_SUMMARY} ... to|at|for|by|till|until|be <time>|{_HOURS}",
+    f"{SUMMARY} ... to|at|for|by|till|until|be <time>|{_HOURS}",
     f"move|change|shift|set|push|make|want|get|send|have me? the|my|your? morning|daily "
     f"{_MESSAGE} ... to|at|for|by|till|until|be <time>|{_HOURS}",
-    f"move|change|set|make the|my|your? morning|daily {_MESSAGE}|{_SUMMARY}",
-    f"move|change|set the|my|your? time|hour? of? the? {_SUMMARY}",
-    f"morning|daily {_MESSAGE}|{_SUMMARY} ... earlier|later|sooner",
-    f"{_SUMMARY} earlier|later|sooner",
+    f"move|change|set|make the|my|your? morning|daily {_MESSAGE}|{SUMMARY}",
+    f"move|change|set the|my|your? time|hour? of? the? {SUMMARY}",
+    f"morning|daily {_MESSAGE}|{SUMMARY} ... earlier|later|sooner",
+    f"{SUMMARY} earlier|later|sooner",
+    f"text|send|give|get|have me? the|my? morning|daily? {SUMMARY} at <time>|{_HOURS}",
 )
 
 
@@ -63,7 +68,13 @@ def _hear_digest(clause: Clause) -> Request | None:
 
 
 def _hear_move(clause: Clause) -> Request | None:
-    return None if clause.children or clause.bins else MoveDigest(clock_time(clause))
+    told_of = clause.word_set & _TOLD_OF or clause.is_negative
+    if clause.children or clause.bins or told_of or only_asks(clause):
+        return None
+    return MoveDigest(clock_time(clause))
+
+
+_TOLD_OF = frozenset(("was", "were", "came", "got", "had", "said", "wrong", "why", "yesterday"))
 
 
 ASKED_DIGEST = Listener(_DIGEST, _hear_digest, rank=3)

@@ -34,7 +34,7 @@ def until_when(clause: Clause) -> datetime | None:
     length = _FOR.search(words)
     if length is not None:
         return _after(at, length)
-    if re.search(r"\b(next week|(the|this|over the) week(end)?|rest of the week)\b", words):
+    if re.search(r"\b(next week|(the|this|over the) week(end)?|rest of (?:the )?week)\b", words):
         return _midnight(at, at.date() + timedelta(days=7 - at.weekday()))
     days = [item for item in clause.items if item.kind is Kind.DAY]
     moment = next((i.sense.value for i in clause.items if i.kind is Kind.TIME), None)
@@ -46,7 +46,7 @@ def until_when(clause: Clause) -> datetime | None:
     if days:
         day = _coming(days[0], at.date())
         return None if day is None else _midnight(at, day)
-    if re.search(r"\b(for now|rest of the day|the day)\b", words):
+    if re.search(r"\b(for now|rest of (?:the )?day|the day)\b", words):
         return _midnight(at, at.date() + timedelta(days=1))
     return None
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bot.understanding.clause import Clause
+from bot.understanding.senses import Kind
 
 
 def slips(*words: str) -> str:
@@ -17,13 +18,20 @@ def slips(*words: str) -> str:
 
 
 NUDGES = slips("nudges", "nudge", "nudging", "notifications", "notification", "reminders") + (
-    "|reminder|messages|texts|alerts|alert|pings|updates|notifs|messaging|texting|pinging"
+    "|reminder|messages|texts|alerts|alert|pings|updates|notifs|messaging|texting|pinging|message|text"
 )
+SUMMARY = slips("digest", "summary", "briefing", "rundown", "overview", "roundup") + "|recap"
 TELL = "nudge|nuge|text|message|ping|remind|bother|bug|notify|write|alert|pester|disturb"
 TELLING = "nudging|texting|messaging|pinging|reminding|bothering|bugging|notifying|writing|alerting"
 TILL = "till|til|until|untill|unti|for|over|through"
 PLEASE = ("can", "could", "would", "will", "please", "pls", "mute", "snooze", "unmute", "quiet")
 NEGATIONS = frozenset(("dont", "not", "no", "never", "didnt", "wont"))
+
+
+def names_children(clause: Clause) -> bool:
+    """Whether children are named; "the rest of the day" names none."""
+    spell = bool(clause.word_set & {"day", "week", "morning", "afternoon"})
+    return any(item.kind is not Kind.REST or not spell for item in clause.children)
 
 
 def only_asks(clause: Clause) -> bool:

@@ -16,11 +16,16 @@ _PHRASES = (
     "^ ok|so|and|but? can|could|will we|they|all|i ... finish|get|make|fit|manage|complete",
     "^ can|could|will|would it|this|that|everything|<bin> ... work|fit|finish|be done",
     "are|will we ... on track|time|make it|done by",
+    "are|will we gonna|going|able to? finish|make|get",
     "on track",
     "enough time|rotations|days|turns ... <bin>|everyone|all|<who>|left",
     "^ will|does|can <who> get to? <bin>",
     "who wont|cant|can not|will not ... get|finish|make|reach",
     "who will miss",
+    "who wont|cant make|get|have",
+    "who is|s|are? gonna|going|about to? miss",
+    "whos gonna|going|about to? miss",
+    "who might|could|would|may not? miss|make",
     "before <bin> closes|goes|ends|is",
 )
 

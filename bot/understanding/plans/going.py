@@ -49,4 +49,17 @@ def _hear_where_next(clause: Clause) -> Request | None:
 ASKED_WHERE_NEXT = Listener(
     _WHERE_NEXT, _hear_where_next, questions_only=True, asks_of="plan", rank=1
 )
-TOLD_DONE_EARLY = Listener(_DONE_EARLY, _hear_where_next, asks_of="plan", rank=1)
+
+
+def _is_asked_on(clause: Clause, following: Clause) -> bool:
+    """ "moons finished early. where to?": one question, about those children."""
+    idle = clause.children and not clause.bins and not clause.is_question
+    asks_on = following.is_question and not following.children and not following.bins
+    where = following.word_set & {"where", "wheres", "what", "whats", "next"}
+    is_done = clause.word_set & {"done", "finished", "early", "through", "free"}
+    return bool(idle and asks_on and where and is_done)
+
+
+TOLD_DONE_EARLY = Listener(
+    _DONE_EARLY, _hear_where_next, asks_of="plan", rank=1, takes_in=_is_asked_on
+)
