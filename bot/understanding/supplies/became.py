@@ -6,7 +6,7 @@ from bot.understanding.clause import Clause
 from bot.understanding.supplies.cues import Cue
 from bot.understanding.supplies.kit import CLOSE, GENERIC
 from bot.understanding.supplies.parts import Part
-from bot.understanding.supplies.words import Is, Sign
+from bot.understanding.supplies.signs import Is, Sign
 
 _GETTING = frozenset((
     "copy", "buy", "print", "order", "ordered", "ordering", "get", "make", "bring", "restock",

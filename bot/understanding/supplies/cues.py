@@ -181,7 +181,8 @@ _PHRASES: Mapping[Cue, str] = {
         you, would you, can you, could u, would u, can u
     """,
     Cue.ENOUGH: """
-        enough, plenty, plenty of, lots of, loads of, fully stocked, all set, good on, fine on
+        still missing, still gone, still lost, is still missing, are still missing, enough,
+        plenty, plenty of, lots of, loads of, fully stocked, all set, good on, fine on
     """,
 }
 

@@ -8,7 +8,7 @@ from bot.classroom.stints import out_on, stint_in
 from bot.understanding.clause import Clause
 from bot.understanding.supplies.kit import CLOSE, GENERIC, GENERIC_WORDS, NAMED, stem
 from bot.understanding.supplies.parts import Part
-from bot.understanding.supplies.words import Is, Sign
+from bot.understanding.supplies.signs import Is, Sign
 from storage.records import Supply
 
 

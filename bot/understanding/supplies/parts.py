@@ -11,7 +11,8 @@ from bot.understanding.senses import Kind
 from bot.understanding.supplies.amounts import Amount
 from bot.understanding.supplies.cues import Cue
 from bot.understanding.supplies.kit import NAMED
-from bot.understanding.supplies.words import HEADINGS, PACKS, Is, Sign
+from bot.understanding.supplies.signs import Is, Sign
+from bot.understanding.supplies.words import HEADINGS, PACKS
 
 _COUNTED_OTHERS = frozenset((
     "kid", "kids", "child", "children", "student", "students", "friend", "friends", "people",
@@ -36,7 +37,6 @@ _SMALL = (
     Kind.EVERYONE,
 )
 _PAIR = 2
-_NOWHERE = -1  # where an amount stands that another part lends
 BACK = frozenset(("them", "those", "these", "they", "theyre", "it", "its", "ones", "one"))
 
 
@@ -100,15 +100,8 @@ def _is_small(sign: Sign) -> bool:
     return plain or not any(c.isalnum() for c in sign.key) or bool(set(kinds) & set(_SMALL))
 
 
-def parts_of(signs: Sequence[Sign], named_before: Sequence[Sign] = ()) -> list[Part]:
-    """The parts of a clause that speak of a kit; what follows a fragment is lent to it, and what
-    looks back takes the items before it (`named_before` are those of the text before)."""
-    parts = [_sorted(piece) for piece in _pieces(signs)]
-    parts = _completed([part for part in parts if part.signs], named_before)
-    return _filled(parts)
-
-
-def _pieces(signs: Sequence[Sign]) -> Iterator[list[Sign]]:
+def pieces(signs: Sequence[Sign]) -> Iterator[list[Sign]]:
+    """The signs between links, and between pairs of item and number."""
     piece: list[Sign] = []
     for sign in signs:
         if sign.what is Is.LINK:
@@ -138,7 +131,8 @@ def _is_article(sign: Sign) -> bool:
     return sign.amount is not None and sign.amount.is_article
 
 
-def _sorted(signs: list[Sign]) -> Part:
+def sorted_part(signs: list[Sign]) -> Part:
+    """A part with its signs sorted by what they are."""
     signs = _with_units(signs)
     part = Part(signs)
     for at, sign in enumerate(signs):
@@ -161,7 +155,7 @@ def _sorted(signs: list[Sign]) -> Part:
             part.cues.append(sign.cue)
         part.has_pack = part.has_pack or sign.what is Is.PACK
         part.says_tub = part.says_tub or sign.what is Is.TUB
-    _drop_articles(part)
+    drop_articles(part)
     return part
 
 
@@ -195,7 +189,7 @@ def _counts_time(signs: Sequence[Sign], at: int) -> bool:
     return any(s.key.rstrip("s") in _TIME for s in signs[at + 1 : at + 3])
 
 
-def _drop_articles(part: Part) -> None:
+def drop_articles(part: Part) -> None:
     """ "a" counts one only where no number is said and an item (or a pack) follows it; "some" only
     where nothing else counts."""
     if part.has_number:
@@ -217,87 +211,3 @@ def _is_some(signs: Sequence[Sign], at: int, amount: Amount) -> bool:
 def _counts(signs: Sequence[Sign], at: int) -> bool:
     ahead = [s for s in signs[at + 1 : at + 4] if s.what is not Is.CUE]
     return any(s.what in (Is.ITEM, Is.PACK) for s in ahead[:2])
-
-
-def _completed(parts: list[Part], named_before: Sequence[Sign]) -> list[Part]:
-    """What looks back is about the items before it; a bare amount completes what was said."""
-    out: list[Part] = []
-    for part in parts:
-        before = next((p for p in reversed(out) if p.items), None)
-        if not part.looks_back():
-            out.append(part)
-        elif before is None:
-            if named_before and any(set(s.key.split()) & BACK for s in part.signs):
-                part.items, part.refers = list(named_before), True
-            out.append(part)
-        elif _completes(before, part):
-            _complete(before, part)
-        else:
-            part.items, part.bins, part.refers = list(before.items), list(before.bins), True
-            _borrow(part, before)
-            out.append(part)
-    return out
-
-
-def _completes(before: Part, part: Part) -> bool:
-    """ "picked up some more pine cones" / "12 of them": the number that was missing."""
-    counting = any(s.cue is Cue.HAVE and "count" in s.key for s in before.signs)
-    bare = not part.cues or (counting and part.says(Cue.GOT)) or part.cues == [Cue.TOTAL]
-    lacks = not before.has_number or before.has_pack
-    return bare and part.has_number and bool(before.cues) and lacks
-
-
-def _complete(before: Part, part: Part) -> None:
-    if before.has_pack and before.amounts and not part.has_pack:
-        before.total = part.amounts[0][1]
-        before.cues += part.cues
-        return
-    shift = len(before.signs)
-    before.signs = [*before.signs, *part.signs]
-    before.amounts = [(at + shift, amount) for at, amount in part.amounts]
-    before.has_pack = before.has_pack or part.has_pack
-    _drop_articles(before)
-
-
-def _borrow(part: Part, before: Part) -> None:
-    """ "stepped on a cup and it cracked": how many is said where the item is."""
-    speaks = any(cue not in (Cue.GOT, Cue.HAVE) for cue in before.cues)
-    if not part.amounts and not speaks and before.amounts:
-        part.amounts = _lent(before)
-
-
-def _lent(part: Part) -> list[tuple[int, Amount]]:
-    """The amounts of another part, which stand nowhere in this one."""
-    return [(_NOWHERE, amount) for _, amount in part.amounts]
-
-
-def _filled(parts: list[Part]) -> list[Part]:
-    """ "put 30 sheets in ramps and 20 in balance", "ramps and balance are out of sheets"."""
-    said = [part for part in parts if part.cues]
-    if not said:
-        return parts
-    for at, part in enumerate(parts):
-        lender = _lender(parts, at)
-        more = part.cues == [Cue.MORE] and not part.items and part.bins and part.amounts
-        if lender is None or lender is part or not (part.is_fragment() or more):
-            continue
-        part.cues = list(lender.cues)
-        part.has_pack = part.has_pack or (lender.has_pack and not part.amounts)
-        if not part.items:
-            part.items = list(lender.items)
-        if not part.bins and at < parts.index(lender):
-            part.bins = list(lender.bins)
-        if not part.amounts and not part.bins:
-            continue
-        if not part.amounts and at < parts.index(lender):
-            part.amounts = _lent(lender)
-    for before, part in pairwise(parts):
-        if before.bins and not part.bins and part.has_thing:
-            part.bins = list(before.bins)
-    return parts
-
-
-def _lender(parts: Sequence[Part], at: int) -> Part | None:
-    before = next((p for p in reversed(parts[:at]) if p.cues), None)
-    after = next((p for p in parts[at + 1 :] if p.cues), None)
-    return before or after

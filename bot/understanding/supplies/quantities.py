@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from bot.understanding.supplies.amounts import Amount
 from bot.understanding.supplies.cues import Cue
 from bot.understanding.supplies.parts import Part
-from bot.understanding.supplies.words import COUNT_WORDS, Is
+from bot.understanding.supplies.signs import Is
+from bot.understanding.supplies.words import COUNT_WORDS
 from storage.records import Supply
 
 _SIZES = COUNT_WORDS | frozenset(("piece", "sheet", "page", "pack", "-", "unit"))

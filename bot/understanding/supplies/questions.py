@@ -11,7 +11,8 @@ from bot.understanding.clause import Clause, finds
 from bot.understanding.days import EITHER
 from bot.understanding.senses import Kind
 from bot.understanding.supplies.kit import GENERIC
-from bot.understanding.supplies.words import Is, Sign, signs_of
+from bot.understanding.supplies.signs import Is, Sign
+from bot.understanding.supplies.words import signs_of
 
 _DO = (
     "copy|copied|copying|restock|restocking|restocked|buy|buying|bought|order|print|printing|"
@@ -77,6 +78,7 @@ _OF_BIN = (
     "supplies|materials|stuff|copies for|in the? <bin>",
     "does|do|is|are|has the? <bin> ... enough|everything|stocked|short|low",
 )
+_AUX = frozenset(("is", "are", "do", "does", "will", "r"))
 _CHILDREN = frozenset((
     "kids", "kid", "children", "child", "students", "student", "friends", "group", "groups",
     "everyone", "everybody", "anyone", "anybody", "someone", "people", "class",
@@ -111,9 +113,11 @@ def _counts(signs: tuple[Sign, ...]) -> bool:
     return {Is.AMOUNT, Is.ITEM} <= {sign.what for sign in signs}
 
 
-def wonders(clause: Clause) -> bool:
-    """ "can you tell me how many are left", "let me know if we have enough"."""
-    return finds(" ".join(clause.words), _WONDERS) > 0
+def wonders(clause: Clause, signs: tuple[Sign, ...]) -> bool:
+    """ "can you tell me how many are left", "are balloons low"."""
+    said = [s for s in signs if s.key not in ("the", "our", "any", "so", "ok", "hey")][:2]
+    opens = len(said) > 1 and said[0].key in _AUX and said[1].what in (Is.ITEM, Is.BIN)
+    return opens or finds(" ".join(clause.words), _WONDERS) > 0
 
 
 def _names_child(clause: Clause, signs: tuple[Sign, ...]) -> bool:
@@ -129,7 +133,7 @@ def _is_aux(signs: tuple[Sign, ...], sign: Sign) -> bool:
 
 
 def _asks_of_item(clause: Clause, signs: tuple[Sign, ...], outline: str) -> bool:
-    if not clause.is_question and not wonders(clause) and not _OPENS.match(outline):
+    if not clause.is_question and not wonders(clause, signs) and not _OPENS.match(outline):
         return bool(finds(outline, ("how many|much ... <item>", "do|are we ... enough ... <item>")))
     sure = all(not _is_place_too(clause, sign) for sign in signs if sign.what is Is.ITEM)
     return finds(outline, _SURE_ITEM if sure else _OF_ITEM) > 0

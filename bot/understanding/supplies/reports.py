@@ -13,15 +13,17 @@ from bot.understanding.senses import Kind
 from bot.understanding.supplies.asking import Questions
 from bot.understanding.supplies.became import became
 from bot.understanding.supplies.cues import Cue
+from bot.understanding.supplies.filling import parts_of
 from bot.understanding.supplies.joined import joined
 from bot.understanding.supplies.kit import GENERIC_WORDS, NAMED, stem
 from bot.understanding.supplies.meant import Meant
-from bot.understanding.supplies.parts import BACK, Part, parts_of
+from bot.understanding.supplies.parts import BACK, Part
 from bot.understanding.supplies.quantities import quantity_of
 from bot.understanding.supplies.questions import wonders
+from bot.understanding.supplies.signs import Is, Sign
 from bot.understanding.supplies.told import Told
 from bot.understanding.supplies.unlisted import Unlisted
-from bot.understanding.supplies.words import Is, Sign, items_before, signs_of
+from bot.understanding.supplies.words import items_before, signs_of
 from storage.records import Supply
 
 _KIDS = frozenset(("kids", "kiddos", "children", "students", "they", "someone", "friends"))
@@ -30,10 +32,10 @@ _MOST_SAID = 5000  # more of anything is a slip of the finger
 
 def hear_report(clause: Clause) -> Heard | None:
     """What a clause reports of supplies; None where it speaks of something else."""
-    if clause.is_question or not clause.roster.supplies or wonders(clause):
+    if clause.is_question or not clause.roster.supplies:
         return None
     signs = signs_of(clause)
-    if not any(s.what in (Is.CUE, Is.ITEM, Is.AMOUNT) for s in signs):
+    if wonders(clause, signs) or not any(s.what in (Is.CUE, Is.ITEM, Is.AMOUNT) for s in signs):
         return None
     told: list[Told | Heard] = []
     parts = parts_of(signs, _named_before(clause, signs))
@@ -88,8 +90,9 @@ def _told(clause: Clause, part: Part) -> Told | Heard | None:
     if none_gone and kind not in ("counted", "bare", "out"):
         return None  # "no counters missing"
     some_day = any(
-        i.kind is Kind.DAY and not isinstance(i.sense.value, date) for i in clause.items
-    )  # "last year"
+        i.kind is Kind.DAY and not isinstance(i.sense.value, date) and {"last", "ago"} & set(i.keys)
+        for i in clause.items
+    )
     by_kids = kind == "added" and any(s.key in _KIDS for s in part.signs)
     counts_more = kind == "counted" and bool(part.strange) and not part.says(Cue.LEFT, Cue.DOWN_TO)
     return Told(

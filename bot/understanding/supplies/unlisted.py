@@ -14,7 +14,7 @@ from bot.understanding.supplies.cues import Cue
 from bot.understanding.supplies.meant import Meant
 from bot.understanding.supplies.parts import Part
 from bot.understanding.supplies.quantities import quantity_of
-from bot.understanding.supplies.words import Is, Sign
+from bot.understanding.supplies.signs import Is, Sign
 from storage.records import Supply
 
 _STRONG = (

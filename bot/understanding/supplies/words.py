@@ -3,65 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
-from enum import Enum
+from dataclasses import replace
 
 from bot.classroom.stints import stint_in
 from bot.understanding.clause import Clause
 from bot.understanding.lexicon import LEXICON
 from bot.understanding.segments import is_place, is_subject
 from bot.understanding.senses import How, Item, Kind
-from bot.understanding.supplies.amounts import Amount, amount_at
+from bot.understanding.supplies.amounts import amount_at
 from bot.understanding.supplies.cues import CUES, LONGEST_CUE, Cue
 from bot.understanding.supplies.kit import (
     CLOSE,
     GENERIC,
-    GENERIC_WORDS,
-    HEAD,
-    NAMED,
     PART,
     Called,
     Kit,
     kit_of,
-    stem,
 )
+from bot.understanding.supplies.settling import settled
+from bot.understanding.supplies.signs import Is, Sign
 from bot.understanding.tokens import Kind as Shape
 from bot.understanding.tokens import Token, tokenise
-
-
-class Is(Enum):
-    """What a stretch of words is."""
-
-    AMOUNT = "amount"
-    ITEM = "item"
-    BIN = "bin"
-    EITHER = "bin or item"
-    WHO = "children"
-    DAY = "day"
-    PACK = "pack"
-    TUB = "tub"
-    CUE = "cue"
-    LINK = "link"
-    STRANGE = "strange"
-    WORD = "word"
-
-
-@dataclass(frozen=True, slots=True)
-class Sign:
-    """A stretch of words and what it is; `ids` are supplies, `bins` are bins."""
-
-    what: Is
-    text: str
-    key: str
-    ids: tuple[int, ...] = ()
-    how: int = NAMED
-    bins: tuple[int, ...] = ()
-    amount: Amount | None = None
-    cue: Cue | None = None
-    is_color: bool = False
-    is_also_item: bool = False  # a child's name that is a supply too
-    is_also_bin: bool = False
-
 
 PACKS = frozenset((
     "pack", "packs", "packet", "packets", "package", "packages", "pkg", "pkgs", "box", "boxes",
@@ -82,14 +44,13 @@ _LINKS = frozenset((
     ")",
 ))  # fmt: skip
 _SHORTLY = 160  # characters
-_SMALL = frozenset(("of", "the", "a", "an", "my", "our", "those", "these", "more"))
 
 
 def signs_of(clause: Clause) -> tuple[Sign, ...]:
     """The signs of a clause, in order."""
     tokens = _tokens(clause)
     found = tuple(_Tagging(clause, tokens).signs())
-    return tuple(_settled(found))
+    return tuple(settled(found))
 
 
 def items_before(clause: Clause) -> tuple[Sign, ...]:
@@ -200,7 +161,8 @@ class _Tagging:
         color = item.get(Kind.COLOR)
         named = item.get(Kind.BIN)
         bins = named.ids if named is not None else ()
-        loosely = called is not None and called.how in (PART, GENERIC)
+        of_it = at > 0 and self._tokens[at - 1].key == "of"  # "out of dough"
+        loosely = called is not None and called.how in (PART, GENERIC) and not of_it
         if not bins and color is not None:
             stint = stint_in(self._clause.roster, color.word, self._clause.at.date())
             bins = () if stint is None else (stint.bin_id,)
@@ -285,65 +247,3 @@ def _is_rather_item(place: Item, called: Called | None) -> bool:
         return False
     weak = place.sense.how in (How.CLOSE, How.RELATED) and called.how != CLOSE
     return weak or called.width > len(place.keys)
-
-
-def _settled(signs: Sequence[Sign]) -> Iterator[Sign]:
-    """A word that is a bin and a supply, decided by what stands around it."""
-    signs = [_unlisted(signs, at) for at in range(len(signs))]
-    others = sum(sign.what in (Is.ITEM, Is.EITHER) for sign in signs)
-    for at, sign in enumerate(signs):
-        if sign.what is Is.PACK and _is_box(signs, at):
-            yield replace(sign, what=Is.WORD)
-            continue
-        if sign.what is not Is.EITHER:
-            yield sign
-            continue
-        before = [s for s in signs[:at] if s.key not in _SMALL][-1:]
-        of_bin = _is_bin_of_next(signs, at)
-        counted = bool(before) and before[0].what in (Is.AMOUNT, Is.PACK)
-        of_it = at > 0 and signs[at - 1].key == "of"
-        is_place = bool(before) and before[0].key in ("in", "at", "for", "from", "on", "to")
-        if of_bin or (before and before[0].key == "at"):
-            yield replace(sign, what=Is.BIN)
-        elif counted or of_it:
-            yield replace(sign, what=Is.ITEM, is_also_bin=True)
-        elif is_place or (others > 1 and _leads(signs, at)):
-            yield replace(sign, what=Is.BIN)
-        else:
-            yield replace(sign, what=Is.ITEM, is_also_bin=True)
-
-
-def _unlisted(signs: Sequence[Sign], at: int) -> Sign:
-    """ "glue sticks", where only cinnamon sticks are on a list: a thing that is on none."""
-    sign = signs[at]
-    before = signs[at - 1] if at else None
-    if before is None or sign.what is not Is.ITEM or sign.how != HEAD:
-        return sign
-    if stem(sign.key) in GENERIC_WORDS:
-        return sign  # "recording sheets" are the record sheets
-    noun = before.what is Is.STRANGE or (before.what is Is.WORD and _is_noun(before.key))
-    return replace(sign, what=Is.STRANGE, ids=()) if noun else sign
-
-
-def _is_noun(key: str) -> bool:
-    kinds = LEXICON.get((key,), ())
-    return bool(kinds) and set(kinds) <= {Kind.CHATTER, Kind.UNIT}
-
-
-def _is_bin_of_next(signs: Sequence[Sign], at: int) -> bool:
-    """ "10 bubbles sheets", "mirror drawing sheets": the sheets of that bin."""
-    after = signs[at + 1] if at + 1 < len(signs) else None
-    return after is not None and after.what is Is.ITEM and after.how != CLOSE
-
-
-def _is_box(signs: Sequence[Sign], at: int) -> bool:
-    """ "the white box has 15": where things are, not how they are bought."""
-    before = signs[at - 1] if at else None
-    of_things = at + 1 < len(signs) and signs[at + 1].key == "of"
-    said = before is not None and (before.is_color or before.key in ("the", "this", "that"))
-    return said and not of_things
-
-
-def _leads(signs: Sequence[Sign], at: int) -> bool:
-    """ "magnets is missing 2 magnets": the first of them is the bin."""
-    return not any(s.what in (Is.ITEM, Is.EITHER, Is.AMOUNT) for s in signs[:at])

@@ -40,7 +40,7 @@ _OTHER_SWAPS = re.compile(
     r"(?:seats?|tables?|partners?|spots?|places|chairs?|jobs?|desks?|books|shoes|toys|snacks)\b"
 )
 _MISSES = re.compile(
-    r"\bmiss(?:es|ing)?(?: out)?\b.*\b(?:if|when)\b|\b(?:if|when)\b.*\bmiss(?:es|ing)?\b"
+    r"\bmiss(?:es|ed|ing)?(?: out)?\b.*\b(?:if|when)\b|\b(?:if|when)\b.*\bmiss(?:es|ed|ing)?\b"
 )
 _ALL_DONE = re.compile(
     r"\b(?:everyone|everybody|every one|every1|all of them|all the kids|all|class)s?\b.{0,20}?"

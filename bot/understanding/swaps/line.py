@@ -159,7 +159,11 @@ def _with_more(text: str, line: Line) -> str:
     def counted(match: re.Match[str]) -> str:
         first = match["n"].split()
         is_more = (
-            match["more"] or match["longer"] or first[0] in ("another", "extra") or len(first) > 1
+            match["lead"]
+            or match["more"]
+            or match["longer"]
+            or first[0] in ("another", "extra")
+            or len(first) > 1
         )
         by = match.string[: match.start()].endswith("by ") or bool(line.words & EXTENDING)
         if not is_more and not by:

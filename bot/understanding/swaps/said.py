@@ -5,17 +5,16 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date
 
 from bot.classroom.stints import stint_in
 from bot.requests import Place
 from bot.understanding.clause import Clause
-from bot.understanding.coming import coming_days
-from bot.understanding.senses import Item, Kind
-from bot.understanding.swaps.line import Line, line_of, words_of
+from bot.understanding.senses import Kind
+from bot.understanding.swaps.line import Line, line_of
 from bot.understanding.swaps.patterns import BY_FORM, EXCHANGES
+from bot.understanding.swaps.when import is_now, one_day, speaks_of_next_week, starts_and_tills
 
-_WEEKS_AHEAD = 30
 _ANYWAY = frozenset(("anyway", "anyways", "regardless"))
 _IN_COLOR = re.compile(r" ?(?:in|into|inside|for|to|from|out of) <color:\d+>")
 _START = re.compile(
@@ -125,17 +124,11 @@ def _said(what: str, match: re.Match[str], line: Line, clause: Clause) -> Said |
     boxes = [p for p in line.places if p.color is not None] if text_lacks_color else []
     if len(line.places) > 3 or _names_others(line, out, incoming, color, *boxes):
         return None
-    starts, tills = _days(line, what)
+    starts, tills = starts_and_tills(line, what)
     today = clause.at.date()
-    day, several, unknown = _one_day(starts, today)
-    till, several_till, unknown_till = _one_day(tills, today)
+    day, several, unknown = one_day(starts, today)
+    till, several_till, unknown_till = one_day(tills, today)
     is_done = _DONE.search(line.text) is not None
-    around = match.string[: match.start()] + " " + match.string[match.end() :]
-    rest = _rest(_DONE.sub("", around) if is_done else around, line, is_done=is_done)
-    if re.search(r"^<(?:bin|color):\d+> to <", match[0]):
-        rest.append("to")  # "ramps to gears" may send somebody there
-    if re.search(r"^<\w+:\d+> (?:is|:|=|in) <", match[0]) and not line.days:
-        rest.append("is")  # "gears in pink": said of how it is, or to be done?
     return Said(
         what=what,
         outgoing=out,
@@ -144,13 +137,23 @@ def _said(what: str, match: re.Match[str], line: Line, clause: Clause) -> Said |
         day=day,
         till=till,
         shift=line.more[0] if line.more else None,
-        is_now=_is_now(clause),
+        is_now=is_now(clause),
         is_anyway=bool(line.words & _ANYWAY),
-        is_certain=not rest,
+        is_certain=not _leaves_doubt(match, line, is_done=is_done),
         is_done=is_done,
         several_days=several or several_till,
-        has_unknown_day=unknown or unknown_till or _speaks_of_next_week(clause),
+        has_unknown_day=unknown or unknown_till or speaks_of_next_week(clause),
     )
+
+
+def _leaves_doubt(match: re.Match[str], line: Line, *, is_done: bool) -> bool:
+    """Whether words are left that may matter, or what is said may be said of how it is."""
+    around = match.string[: match.start()] + " " + match.string[match.end() :]
+    if _rest(_DONE.sub("", around) if is_done else around, line, is_done=is_done):
+        return True
+    if re.search(r"^<(?:bin|color):\d+> to <", match[0]):
+        return True  # "ramps to gears" may send somebody there
+    return re.search(r"^<\w+:\d+> (?:is|:|=|in) <", match[0]) is not None and not line.days
 
 
 def _place(named: str | None, line: Line, clause: Clause) -> Place | None:
@@ -165,61 +168,6 @@ def _place(named: str | None, line: Line, clause: Clause) -> Place | None:
 def _names_others(line: Line, *taken: Place | None) -> bool:
     """Whether a bin is named that has no part in what was found."""
     return any(place not in taken for place in line.places)
-
-
-def _days(line: Line, what: str) -> tuple[list[Item], list[Item]]:
-    """The days on which something begins (or is done), and those till which it stays."""
-    starts: list[Item] = []
-    tills: list[Item] = []
-    ends = what in ("stays", "closes")
-    for at, item in enumerate(line.days):
-        before = line.text.split(f"<day:{at}>")[0].split()
-        is_till = bool(before) and before[-1] in ("till", "until", "til", "thru", "through")
-        is_till = is_till or (at > 0 and before[-1:] == ["to"])  # "from monday to dec 11"
-        (tills if is_till or (ends and len(line.days) == 1) else starts).append(item)
-    if ends and not tills:
-        starts, tills = starts[:-1], starts[-1:]
-    return starts, tills
-
-
-def _one_day(items: Sequence[Item], today: date) -> tuple[date | None, tuple[date, ...], bool]:
-    """One day; or several that it may be; or that a day was named that cannot be told."""
-    if not items:
-        return None, (), False
-    found = coming_days(items[0], today)
-    for other in items[1:]:  # "monday, november 30"
-        found = tuple(day for day in coming_days(other, today) if day in _weekly(found))
-        if len(found) != 1:
-            return None, (), True
-    if len(found) == 1:
-        return found[0], (), False
-    return None, found, not found
-
-
-def _weekly(days: Sequence[date]) -> set[date]:
-    """These days and the same weekday of the weeks to come."""
-    return {day + timedelta(weeks=n) for day in days for n in range(_WEEKS_AHEAD)}
-
-
-def _is_now(clause: Clause) -> bool:
-    """ "now", "right away": also on a day on which the bin has been used."""
-    return (
-        re.search(
-            r"\b(?:right now|now|right away|immediately|straight away|asap|at once)\b",
-            words_of(clause),
-        )
-        is not None
-    )
-
-
-def _speaks_of_next_week(clause: Clause) -> bool:
-    said = words_of(clause)
-    days = [item for item in clause.items if item.kind is Kind.DAY]
-    return (
-        not days
-        and re.search(r"\b(?:next week|next month|end of (?:the )?(?:week|month))\b", said)
-        is not None
-    )
 
 
 _HARMLESS = (

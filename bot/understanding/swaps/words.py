@@ -45,6 +45,7 @@ NUMBERS = {
     "couple": 2, "extra": 1,
 }  # fmt: skip
 MORE = re.compile(
+    r"(?P<lead>(?:(?:an|another|extra|additional) )+(?=\d|two|three|four|five|six))?"
     r"(?P<n>another|an extra|extra|an? couple more|couple more|\d{1,2}|a|an|one|two|three|four|"
     r"five|six)"
     r"(?P<more> (?:more|extra|additional|other|school))* (?P<unit>weeks?|wks?|days?)"
