@@ -209,4 +209,6 @@ def test_an_unknown_name_left_out_of_a_planned_rotation_is_asked_about(room: Cla
     room.say("plan", "2026-11-16T08:00")
     told = room.say("ran as planned but teddy was with me", "2026-11-16T10:37")
     assert (told.outcome, added(told), room.visits()) == ("asked", [], set())
-    assert told.reply.text == "I don't know “teddy” in this class. Who is meant?"
+    assert told.reply.text == (
+        "Who was not where the plan says? Text for example “as planned except ruby”."
+    )

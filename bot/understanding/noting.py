@@ -35,6 +35,9 @@ class Notes(Walk):
         item, current = self._items[at], self._current
         if item.kind is Kind.EXCEPT:
             return True
+        if item.keys == ("instead", "of") and current is not None and current.is_whole:
+            ahead = self._next_meaning(at + 1)
+            return ahead is not None and ahead.kind is Kind.STUDENT  # "miles instead of pat"
         following = self._next_meaning(at + 1)
         if following is not None and following.kind is Kind.UNKNOWN and current is not None:
             return current.is_whole and item.keys in _NOT_THEM  # "not suny"

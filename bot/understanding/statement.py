@@ -178,6 +178,7 @@ class Segmenter(Notes):
                 is_subject(item)
                 or is_place(item)
                 or item.kind in (Kind.COMMA, Kind.BUT, Kind.EXCEPT)
+                or item.keys == ("instead", "of")
             ):
                 break
             said.append(item)

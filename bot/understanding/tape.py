@@ -124,7 +124,8 @@ def _known(span: Sequence[Token], vocabulary: Vocabulary) -> tuple[tuple[Sense, 
         return (), False
     words = tuple(t.key for t in span if not (t.kind is Shape.MARK and len(span) > 1))
     ends_in_mark = len(span) > 1 and Shape.MARK in (span[0].kind, span[-1].kind)
-    if ends_in_mark and not (span[-1].text == "." and span[-1].glued and len(span[-2].key) == 1):
+    initial = len(span) > 1 and len(span[-2].key) == 1 and span[-2].kind is not Shape.NUMBER
+    if ends_in_mark and not (span[-1].text == "." and span[-1].glued and initial):
         return (), False  # "Sofia R." may end in its dot, nothing else in a mark
     senses = vocabulary.look_up(words)
     if not senses and len(words) == 2 and all(t.kind is Shape.WORD for t in span):
@@ -192,7 +193,7 @@ def _drawn_out(key: str, vocabulary: Vocabulary) -> tuple[Sense, ...]:
         for shorter in (_DRAWN_OUT.sub(r"\1", key), _DRAWN_OUT.sub(r"\1\1", key)):
             known = vocabulary.look_up((shorter,))
             if known:
-                return known
+                return tuple(replace(sense, how=How.CLOSE) for sense in known)
         return ()
     if len(key) <= _SHORT_NAME or _REPEATED.search(key) is None:
         return ()

@@ -48,6 +48,7 @@ KNOWN_WRONG = (
     "'g3 did ramps mission acomplished' for 'g3 did ramps mission accomplished'",
     "'mission acomplished g3 did ramps' for 'mission accomplished g3 did ramps'",
     "\"arn't g3 do ramps\" for 'arent g3 do ramps'",
+    "'g3 builded ramps' for 'g3 built ramps'",
     "'mia builded ramps' for 'mia built ramps'",
     "'clame g3 did ramps' for 'claim g3 did ramps'",
     "'g3 did ramps clame' for 'g3 did ramps claim'",

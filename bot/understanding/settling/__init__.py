@@ -48,7 +48,9 @@ def settle(items: Sequence[Item], vocabulary: Vocabulary, at: datetime) -> tuple
     row = find_other_few(drop_list_marks(row))
     row = join_groups(count_all_groups(row), vocabulary)
     row = join_box_words(find_owners_groups(row, vocabulary, today))
-    row = drop_lonely_numbers(read_bare_numbers(join_quantities(prefer_bins(row)), vocabulary))
+    row = drop_lonely_numbers(
+        read_bare_numbers(join_quantities(prefer_bins(row), vocabulary), vocabulary)
+    )
     row = settle_common_words(
         join_titles(take_records(drop_places_like_names(settle_plurals(row))))
     )

@@ -59,6 +59,8 @@ def _who_or_box(row: list[Item], at: int) -> Item:
     if link in (Kind.EXCEPT, Kind.PLUS, Kind.BUT) or (item.owned and after):
         return item.only(*SUBJECT)
     listed = link in (Kind.AND, Kind.COMMA)
+    if (listed or not before) and _leads_to_place(row, at):
+        return item.only(*SUBJECT)
     if listed and before and _is_only_who(before[0]) and not (after and _is_only_who(after[0])):
         return item.only(*SUBJECT)
     if listed and before and _is_only_place(before[0]) and any(map(_is_only_who, before)):
@@ -71,6 +73,21 @@ def _who_or_box(row: list[Item], at: int) -> Item:
     if place_near and not (after and _is_only_who(after[0])):
         return item.only(*SUBJECT)
     return _around_verb(row, at, before, after)
+
+
+def _leads_to_place(row: list[Item], at: int) -> bool:
+    """ "blue moon", "blue @ red", "blue did red" behind a link: who it is, then where."""
+    ahead = at + 1
+    while ahead < len(row) and row[ahead].can_be(Kind.AT, Kind.DID) and not _is_place(row[ahead]):
+        ahead += 1
+    if ahead >= len(row):
+        return False
+    said = any(item.text not in ("-", "–", "—") for item in row[at + 1 : ahead])
+    return _is_only_place(row[ahead]) or (said and _is_place(row[ahead]))
+
+
+def _is_place(item: Item) -> bool:
+    return item.can_be(Kind.BIN, Kind.COLOR)
 
 
 def _around_verb(row: list[Item], at: int, before: list[Item], after: list[Item]) -> Item:

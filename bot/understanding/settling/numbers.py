@@ -26,13 +26,15 @@ def is_quantity(row: Sequence[Item], at: int) -> bool:
     return multiplies or (before is not None and before.text in ("=", "$", "×", "~"))
 
 
-def join_quantities(row: list[Item]) -> list[Item]:
+def join_quantities(row: list[Item], vocabulary: Vocabulary) -> list[Item]:
     """ "3 kids from group 2" is a part of a group; other counted things are no mention at all."""
     out: list[Item] = []
     at = 0
     while at < len(row):
         width = _part_of_group(row, at)
-        if width:
+        if not vocabulary.group_by_number and _counts_group(row, at):
+            out.append(row[at].as_(Sense(Kind.PARTIAL, word="some")))  # "two greens did ramps"
+        elif width:
             out.append(joined(row[at : at + width], Sense(Kind.PARTIAL, word="some")))
         elif row[at].kind is Kind.NUMBER and is_quantity(row, at):
             width = min(2, len(row) - at)
@@ -41,6 +43,12 @@ def join_quantities(row: list[Item]) -> list[Item]:
             out.append(row[at])
         at += max(1, width)
     return out
+
+
+def _counts_group(row: Sequence[Item], at: int) -> bool:
+    after = row[at + 1] if at + 1 < len(row) else None
+    number = row[at].kind is Kind.NUMBER and row[at].sense.word != "ordinal"
+    return number and after is not None and after.kind is Kind.GROUP
 
 
 def _kind_of_count(row: Sequence[Item], at: int) -> Kind:
