@@ -21,6 +21,9 @@ _NOBODY = (("nobody",), ("noone",), ("no", "one"), ("none",), ("no",), ("nothing
 _SHORT_ASIDE = 4  # words behind a dash: "- just kidding" may take it all back
 
 
+_TAKEN = frozenset(("took", "take", "taking", "pulled", "pull", "kept", "keep", "sent", "kicked"))
+
+
 _DASHES = ("-", "–", "—")
 
 
@@ -120,6 +123,8 @@ class Notes(Walk):
             return
         elif item.keys in _PRONOUNS and self._is_listed(at):
             target.names.append(item)
+        elif item.keys == ("out", "of") and self._is_taken_out(at):
+            target.moods.append(Kind.MISSED)  # "took obi out of loom"
         elif item.can_be(Kind.DID):
             target.verbs.append(item)
             if target.moods[-1:] == [Kind.STARTED]:
@@ -137,6 +142,9 @@ class Notes(Walk):
             target.more = True
         elif item.keys in (("off",), ("out",)) and self._is_off_place(at):
             target.doubts.append(item)  # "mia off ramps" gives no turn
+
+    def _is_taken_out(self, at: int) -> bool:
+        return any(_TAKEN & set(item.keys) for item in self._items[:at])
 
     def _is_off_place(self, at: int) -> bool:
         following = self._next_meaning(at + 1)

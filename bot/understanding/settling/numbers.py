@@ -22,6 +22,9 @@ def is_quantity(row: Sequence[Item], at: int) -> bool:
         or (after.text == "." and after.glued and at + 2 < len(row) and row[at + 2].glued)
     ):
         return True
+    made = before is not None and before.keys[-1:] in (("made",), ("built",), ("sorted",))
+    if made and at > 1 and row[at - 2].can_be(*SUBJECT):
+        return True  # "rose made 3 bird feeders"
     multiplies = before is not None and before.text == "*" and at > 1
     return multiplies or (before is not None and before.text in ("=", "$", "×", "~"))
 
@@ -32,7 +35,11 @@ def join_quantities(row: list[Item], vocabulary: Vocabulary) -> list[Item]:
     at = 0
     while at < len(row):
         width = _part_of_group(row, at)
-        if not vocabulary.group_by_number and _counts_group(row, at):
+        shares = [i.keys[:2] for i in row[at : at + 3]]
+        if row[at].kind is Kind.NUMBER and shares[1:2] == [("out", "of")] and len(shares) > 2:
+            out.append(joined(row[at : at + 3], Sense(Kind.PARTIAL, word="some")))  # "2 out of 4"
+            width = 3
+        elif not vocabulary.group_by_number and _counts_group(row, at):
             out.append(row[at].as_(Sense(Kind.PARTIAL, word="some")))  # "two greens did ramps"
         elif width:
             out.append(joined(row[at : at + width], Sense(Kind.PARTIAL, word="some")))
